@@ -1,0 +1,6 @@
+"""Checks room: which check tells most per minute of bench time."""
+
+from plugsight.checks.choose import choose_checks
+from plugsight.checks.record import NextCheck, NextChecks, OutcomeMeaning
+
+__all__ = ["NextCheck", "NextChecks", "OutcomeMeaning", "choose_checks"]
