@@ -1,0 +1,248 @@
+"""An inspection saved with every step: each call writes first, then returns the inspection as it now stands."""
+
+from collections.abc import Iterable
+from datetime import UTC, datetime
+
+from plugsight.casebook.codec import (
+    Facts,
+    confirmation_from_json,
+    confirmation_to_json,
+    encode_picture,
+    from_json,
+    look_from_json,
+    look_to_json,
+    to_json,
+)
+from plugsight.causes.facts import check_engine
+from plugsight.confirmation import Confirmation, confirm, decides_blind
+from plugsight.features import Features
+from plugsight.flow import Inspection, PhotoLook, PlugCase, PlugLook, look, look_at, places, shown
+from plugsight.readings import ReadingEntry, judge_readings
+from plugsight.store import Store, StoredInspection, StoredPhoto, StoredSummary
+from plugsight.vocabulary.bench import BenchFinding
+from plugsight.vocabulary.damage import Damage
+from plugsight.vocabulary.deposits import Deposit
+from plugsight.vocabulary.engine import Context, EngineFacts, Meter, Place, PlugSpec
+from plugsight.vocabulary.errors import InputError
+from plugsight.vocabulary.outcomes import CheckOutcome, RepairOutcome
+
+
+class Casebook:
+    """Inspections in a store. Raises ``InputError`` for unusable entries and ``StoreError`` for the store's own."""
+
+    def __init__(self, store: Store) -> None:
+        self.store = store
+
+    def start(
+        self,
+        engine: EngineFacts,
+        spec: PlugSpec,
+        context: Context | None = None,
+        meter: Meter | None = None,
+        *,
+        invented: bool = False,
+    ) -> Inspection:
+        """Begin an inspection; contradicting engine facts are refused before anything is written."""
+        facts = Facts(engine, spec, context or Context(), meter or Meter())
+        check_engine(facts.engine, facts.context)
+        stored = self.store.new_inspection(engine.name, to_json(facts), invented=invented)
+        return self._restore(stored)
+
+    def load(self, inspection: str) -> Inspection:
+        """Read one inspection as it stands."""
+        return self._restore(self.store.load(inspection))
+
+    def recent(
+        self, *, limit: int = 50, offset: int = 0, engine: str | None = None, open_outcomes: bool = False
+    ) -> tuple[StoredSummary, ...]:
+        """Return inspections, the last touched first."""
+        return self.store.recent(limit=limit, offset=offset, engine=engine, open_outcomes=open_outcomes)
+
+    def history(self, engine: str) -> tuple[Inspection, ...]:
+        """Return all inspections of one engine, oldest first."""
+        return tuple(self._restore(stored) for stored in self.store.history(engine))
+
+    def set_facts(
+        self,
+        inspection: Inspection,
+        *,
+        engine: EngineFacts | None = None,
+        spec: PlugSpec | None = None,
+        context: Context | None = None,
+        meter: Meter | None = None,
+    ) -> Inspection:
+        """Change what is known of the engine; a second writer is told, nothing is silently overwritten."""
+        facts = Facts(
+            engine or inspection.engine,
+            spec or inspection.spec,
+            context or inspection.context,
+            meter or inspection.meter,
+        )
+        check_engine(facts.engine, facts.context)
+        stored = self.store.set_facts(inspection.id, to_json(facts), expected_version=inspection.version)
+        return self._restore(stored)
+
+    def add_photo(
+        self, inspection: Inspection, place: Place, name: str, data: bytes, *, cleaned: bool = False
+    ) -> Inspection:
+        """Measure one photo and keep it with what it showed. An unusable file is refused and not kept."""
+        inspection.plug(place)
+        photo = look_at(name, data, inspection.spec, cleaned=cleaned)
+        overlay = canonical = None
+        if isinstance(photo.features, Features):
+            overlay = encode_picture(photo.features.overlay, ".jpg")
+            canonical = encode_picture(photo.features.canonical, ".png")
+        self.store.add_photo(
+            inspection.id,
+            place.cylinder,
+            place.position,
+            name,
+            data,
+            look_to_json(photo),
+            overlay,
+            canonical,
+        )
+        return self.load(inspection.id)
+
+    def remove_photo(self, inspection: Inspection, place: Place, digest: str) -> Inspection:
+        """Take a photo out of one plug's evidence; the file is kept."""
+        for stored in self.store.load(inspection.id).photos:
+            if _place(stored) == place and stored.digest == digest and not stored.removed:
+                self.store.remove_photo(stored.id)
+        return self.load(inspection.id)
+
+    def look(self, inspection: Inspection, place: Place) -> PlugLook:
+        """Pool the suggestion over one plug's kept photos."""
+        return look(inspection.plug(place).photos)
+
+    def blind(self, inspection: Inspection, place: Place) -> bool:
+        """Whether this plug is decided before its suggestion is shown (and is not decided yet)."""
+        undecided = not inspection.plug(place).confirmations
+        return undecided and decides_blind(inspection.id, place)
+
+    def answer(self, inspection: Inspection, place: Place, finding: BenchFinding) -> Inspection:
+        """Keep the answer to one bench question; the latest answer to a question counts."""
+        inspection.plug(place)
+        self.store.add_entry(
+            inspection.id, "bench", to_json(finding), cylinder=place.cylinder, position=place.position
+        )
+        return self.load(inspection.id)
+
+    def decide(
+        self,
+        inspection: Inspection,
+        place: Place,
+        deposits: Iterable[Deposit],
+        *,
+        who: str,
+        damage: Iterable[Damage] = (),
+        absent: Iterable[Deposit] = (),
+        damage_absent: Iterable[Damage] = (),
+        bench: Iterable[BenchFinding] = (),
+        cant_tell: bool = False,
+        note: str = "",
+        saw_suggestion: bool = True,
+    ) -> Inspection:
+        """Write down a person's decision; a later one supersedes, the earlier ones stay."""
+        case = inspection.plug(place)
+        blind = self.blind(inspection, place) or not saw_suggestion
+        decision = confirm(
+            place,
+            deposits,
+            shown=shown(look(case.photos), blind=blind),
+            who=who,
+            when=datetime.now(UTC),
+            damage=damage,
+            absent=absent,
+            damage_absent=damage_absent,
+            bench=bench,
+            cant_tell=cant_tell,
+            note=note,
+        )
+        self.store.add_entry(
+            inspection.id,
+            "confirmation",
+            confirmation_to_json(decision),
+            cylinder=place.cylinder,
+            position=place.position,
+            replaces=len(case.confirmations) or None,
+        )
+        return self.load(inspection.id)
+
+    def read(self, inspection: Inspection, entry: ReadingEntry) -> Inspection:
+        """Keep one gauge or meter reading as written; one that can't be read is refused."""
+        inspection.plug(entry.place)
+        judge_readings([entry], inspection.spec, inspection.meter)
+        self.store.add_entry(
+            inspection.id,
+            "reading",
+            to_json(entry),
+            cylinder=entry.place.cylinder,
+            position=entry.place.position,
+        )
+        return self.load(inspection.id)
+
+    def check(self, inspection: Inspection, outcome: CheckOutcome) -> Inspection:
+        """Keep the outcome of a check; it is evidence for the causes."""
+        self.store.add_entry(inspection.id, "check", to_json(outcome))
+        return self.load(inspection.id)
+
+    def repair(self, inspection: Inspection, outcome: RepairOutcome) -> Inspection:
+        """Keep what was repaired and whether it helped."""
+        self.store.add_entry(inspection.id, "repair", to_json(outcome))
+        return self.load(inspection.id)
+
+    def photo_bytes(self, digest: str) -> bytes:
+        """Return a kept photo as it was given."""
+        return self.store.blob(digest)
+
+    def _restore(self, stored: StoredInspection) -> Inspection:
+        facts = from_json(Facts, stored.facts_json)
+        kept = [entry for entry in stored.entries if not entry.withdrawn]
+
+        def of(kind: str, place: Place | None = None) -> list[str]:
+            return [
+                e.body_json
+                for e in kept
+                if e.kind == kind and (place is None or Place(e.cylinder or 0, e.position) == place)
+            ]
+
+        def case(place: Place) -> PlugCase:
+            return PlugCase(
+                place,
+                tuple(self._photo(p) for p in stored.photos if _place(p) == place and not p.removed),
+                tuple(self._decision(body, place) for body in of("confirmation", place)),
+                tuple(from_json(BenchFinding, body) for body in of("bench", place)),
+                tuple(from_json(ReadingEntry, body) for body in of("reading", place)),
+            )
+
+        return Inspection(
+            id=stored.id,
+            version=stored.version,
+            started=stored.started,
+            updated=stored.updated,
+            engine=facts.engine,
+            spec=facts.spec,
+            context=facts.context,
+            meter=facts.meter,
+            plugs=tuple(case(place) for place in places(facts.engine)),
+            outcomes=tuple(from_json(CheckOutcome, body) for body in of("check")),
+            repairs=tuple(from_json(RepairOutcome, body) for body in of("repair")),
+            invented=stored.invented,
+        )
+
+    def _photo(self, stored: StoredPhoto) -> PhotoLook:
+        canonical = self.store.blob(stored.canonical_digest) if stored.canonical_digest else None
+        overlay = self.store.blob(stored.overlay_digest) if stored.overlay_digest else None
+        return look_from_json(stored.look_json, stored.name, stored.digest, canonical, overlay)
+
+    @staticmethod
+    def _decision(body: str, place: Place) -> Confirmation:
+        decision = confirmation_from_json(body)
+        if decision.place != place:
+            raise InputError(f"plug {place}", "a stored decision names another plug", "Restore a back-up.")
+        return decision
+
+
+def _place(stored: StoredPhoto) -> Place:
+    return Place(stored.cylinder, stored.position)
