@@ -8,10 +8,11 @@ combination occurs in two. All sizes are invented within what is common practice
 
 from dataclasses import dataclass
 from itertools import product
-from typing import Literal, cast
+from typing import Literal
 
 import numpy as np
 
+from plugsight.synthetic.thread_form import minor_diameter
 from plugsight.vocabulary.engine import Seat
 from plugsight.vocabulary.threads import THREADS
 
@@ -22,6 +23,7 @@ THREAD_NAMES = ("M14x1.25", "M12x1.25", "M10x1.0", "M18x1.5")
 NOSES = ("projecting", "flush", "recessed")
 ELECTRODES = ("wide", "medium", "fine")
 STRAPS = ("straight", "tapered", "cut-back", "side")
+STRAP_WEIGHTS = {"straight": 1.0, "tapered": 0.8, "cut-back": 0.7, "side": 0.4}
 FINISHES = ("zinc", "nickel", "brass", "black")
 
 BORE_AT_FACE_MM = {
@@ -144,7 +146,8 @@ def draw_design(rng: np.random.Generator, family: Family) -> PlugDesign:
         return float(rng.uniform(low, high))
 
     kinds = kinds_of(family)
-    thread, nose, electrode, strap = kinds[int(rng.integers(len(kinds)))]
+    weights = np.array([STRAP_WEIGHTS[kind[3]] for kind in kinds])
+    thread, nose, electrode, strap = kinds[int(rng.choice(len(kinds), p=weights / weights.sum()))]
     size = THREADS[thread].diameter_mm / 14.0
     bore = u(*BORE_AT_FACE_MM[thread])
     diameter = u(*ELECTRODE_MM[electrode])
@@ -155,9 +158,13 @@ def draw_design(rng: np.random.Generator, family: Family) -> PlugDesign:
     tip_z = {"projecting": u(0.8, 3.2), "flush": u(-0.4, 0.6), "recessed": u(-2.6, -0.5)}[nose]
     room = (bore - 0.45 - tip_radius) / max(tip_z + 1.5, 1.5)
     many = strap == "side"
-    depth = u(1.05, 1.65) * min(1.0, 0.55 + 0.45 * size)
+    wall = minor_diameter(THREADS[thread].diameter_mm, THREADS[thread].pitch_mm) / 2 - 0.2 - bore
+    depth = min(u(1.05, 1.65) * min(1.0, 0.55 + 0.45 * size), wall)
     width = u(2.0, 3.0) * min(1.15, 0.5 + 0.5 * size) * (0.85 if many else 1.0)
     tip_width = width * (u(0.45, 0.8) if strap == "tapered" else 1.0)
+    protrusion = u(0.7, 1.9) if electrode != "wide" else u(0.5, 1.6)
+    lowest_tip = depth + 0.3 if many else 0.1
+    protrusion = max(protrusion, lowest_tip - tip_z)
     overhang = {
         "straight": u(0.9, 1.35) * max(diameter, 1.4) / 2,
         "tapered": u(0.8, 1.3) * max(diameter, 1.4) / 2,
@@ -193,13 +200,13 @@ def draw_design(rng: np.random.Generator, family: Family) -> PlugDesign:
         nose_step=bool(rng.random() < 0.25),
         electrode_diameter_mm=diameter,
         electrode_base_mm=base,
-        electrode_protrusion_mm=u(0.7, 1.9) if electrode != "wide" else u(0.5, 1.6),
+        electrode_protrusion_mm=protrusion,
         strap_width_mm=width,
         strap_depth_mm=depth,
         strap_tip_width_mm=tip_width,
         strap_overhang_mm=overhang,
         strap_bend_mm=depth * u(0.9, 1.9),
-        strap_groove=bool(rng.random() < 0.12) and cast("str", strap) == "straight",
+        strap_groove=bool(rng.random() < 0.12) and strap == "straight",
         pad_diameter_mm=u(0.7, 1.2) if electrode == "fine" and strap == "straight" and rng.random() < 0.4 else 0,
         insulator_radius_mm=min(u(4.6, 5.4) * min(1.2, max(size, 0.8)), 6.2),
         insulator_length_mm=u(18.0, 26.0),
