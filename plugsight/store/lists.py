@@ -1,0 +1,70 @@
+"""Lists: recent inspections and known engines."""
+
+from sqlalchemy import Connection, func, select
+
+from plugsight.store import tables as t
+from plugsight.store.inspections import clean_name
+from plugsight.store.record import EntryKind, StoredEngine, StoredSummary
+
+
+def recent(
+    connection: Connection, *, limit: int, offset: int, engine_name: str | None, open_outcomes: bool
+) -> tuple[StoredSummary, ...]:
+    """Return inspections, last changed first."""
+    i = t.inspection.c
+    photos = (
+        select(func.count())
+        .where(t.photo.c.inspection_id == i.id, t.photo.c.removed.is_(False))
+        .scalar_subquery()
+    )
+    decided = (
+        select(func.count())
+        .where(
+            t.entry.c.inspection_id == i.id,
+            t.entry.c.kind == EntryKind.CONFIRMATION.value,
+            # Each plug's decisions are numbered from 1: the first ones count the plugs.
+            t.entry.c.number == 1,
+        )
+        .scalar_subquery()
+    )
+    query = (
+        select(
+            t.inspection,
+            t.engine.c.name.label("engine_name"),
+            photos.label("photos"),
+            decided.label("decided"),
+        )
+        .join(t.engine)
+        .order_by(i.updated.desc(), i.id.desc())
+        .limit(limit)
+        .offset(offset)
+    )
+    if engine_name is not None:
+        query = query.where(t.engine.c.name == clean_name(engine_name))
+    if open_outcomes:
+        query = query.where(i.open_outcome.is_(True))
+    return tuple(
+        StoredSummary(
+            id=row.id,
+            engine_name=row.engine_name,
+            invented=row.invented,
+            version=row.version,
+            started=row.started,
+            updated=row.updated,
+            open_outcome=row.open_outcome,
+            photos=row.photos,
+            decided=row.decided,
+        )
+        for row in connection.execute(query)
+    )
+
+
+def engines(connection: Connection) -> tuple[StoredEngine, ...]:
+    """Return every engine by name."""
+    rows = connection.execute(
+        select(t.engine.c.name, func.count(), func.max(t.inspection.c.updated))
+        .join(t.inspection)
+        .group_by(t.engine.c.id, t.engine.c.name)
+        .order_by(t.engine.c.name)
+    )
+    return tuple(StoredEngine(name, inspections, updated) for name, inspections, updated in rows)
