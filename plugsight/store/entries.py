@@ -1,4 +1,4 @@
-"""Append-only entries: confirmations, readings, checks, repairs. Nothing is overwritten, a mistake is withdrawn."""
+"""Append-only entries: decisions, bench answers, readings, checks, repairs. Nothing is overwritten, a mistake is withdrawn."""
 
 from sqlalchemy import Connection, func, insert, select, update
 
@@ -42,7 +42,7 @@ def add(
             f"inspection {inspection_id}, plug {plug}: somebody else decided it meanwhile. "
             "Yours was not saved: reload, look at their decision, and decide again if you disagree."
         )
-    made = connection.execute(
+    made: int = connection.execute(
         insert(t.entry)
         .values(
             inspection_id=inspection_id,
@@ -60,19 +60,20 @@ def add(
     return made
 
 
-def withdraw(connection: Connection, kind: EntryKind, entry_id: int) -> str:
-    """Mark an entry as withdrawn and return its inspection's id; withdrawing twice changes nothing."""
+def withdraw(connection: Connection, entry_id: int) -> None:
+    """Mark an entry as withdrawn; twice changes nothing. A decision isn't withdrawn: a later one supersedes it."""
     row = connection.execute(
-        select(t.entry.c.inspection_id, t.entry.c.withdrawn_at).where(
-            t.entry.c.id == entry_id, t.entry.c.kind == kind.value
+        select(t.entry.c.inspection_id, t.entry.c.kind, t.entry.c.withdrawn_at).where(
+            t.entry.c.id == entry_id
         )
     ).one_or_none()
     if row is None:
-        raise StoreError(f"{kind} {entry_id}: there is none with this number here. Reload the inspection.")
+        raise StoreError(f"entry {entry_id}: there is none with this number here. Reload the inspection.")
+    if row.kind == EntryKind.CONFIRMATION:
+        raise StoreError(f"entry {entry_id}: a decision can't be withdrawn. Decide the plug again.")
     touch(connection, row.inspection_id)
     if row.withdrawn_at is None:
         connection.execute(update(t.entry).where(t.entry.c.id == entry_id).values(withdrawn_at=stamp()))
-    return str(row.inspection_id)
 
 
 def set_outcome(connection: Connection, inspection_id: str, *, open_outcome: bool) -> None:

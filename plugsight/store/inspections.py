@@ -106,7 +106,7 @@ def clean_name(engine_name: str) -> str:
 
 
 def _engine_id(connection: Connection, name: str) -> int:
-    known = connection.execute(select(t.engine.c.id).where(t.engine.c.name == name)).scalar()
+    known: int | None = connection.execute(select(t.engine.c.id).where(t.engine.c.name == name)).scalar()
     if known is None:
         known = connection.execute(insert(t.engine).values(name=name).returning(t.engine.c.id)).scalar_one()
     return known

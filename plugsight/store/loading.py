@@ -78,9 +78,6 @@ def _entries(
 def _whole(
     head: Row[tuple[object, ...]], photos: Sequence[StoredPhoto], entries: Sequence[StoredEntry]
 ) -> StoredInspection:
-    def of(kind: EntryKind) -> tuple[StoredEntry, ...]:
-        return tuple(entry for entry in entries if entry.kind is kind)
-
     return StoredInspection(
         id=head.id,
         engine_name=head.engine_name,
@@ -91,10 +88,7 @@ def _whole(
         updated=head.updated,
         open_outcome=head.open_outcome,
         photos=tuple(photos),
-        confirmations=of(EntryKind.CONFIRMATION),
-        readings=of(EntryKind.READING),
-        checks=of(EntryKind.CHECK),
-        repairs=of(EntryKind.REPAIR),
+        entries=tuple(entries),
     )
 
 
@@ -105,10 +99,10 @@ def _photo(row: Row[tuple[object, ...]]) -> StoredPhoto:
         position=row.position,
         name=row.name,
         digest=row.digest,
-        blob=row.blob,
+        blob_digest=row.blob,
         look_json=row.look_json,
-        overlay=row.overlay,
-        canonical=row.canonical,
+        overlay_digest=row.overlay,
+        canonical_digest=row.canonical,
         added=row.added,
         removed=row.removed,
     )

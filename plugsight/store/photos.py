@@ -46,7 +46,7 @@ def add(
         )
     ).one_or_none()
     if there is None:
-        made = connection.execute(
+        made: int = connection.execute(
             insert(t.photo)
             .values(
                 inspection_id=inspection_id,
@@ -72,24 +72,20 @@ def add(
     return int(there.id)
 
 
-def set_look(connection: Connection, photo_id: int, look_json: str, kept: KeptPictures) -> str:
-    """Replace what was seen on a photo and return its inspection's id."""
-    inspection_id = _inspection_of(connection, photo_id)
-    touch(connection, inspection_id)
+def set_look(connection: Connection, photo_id: int, look_json: str, kept: KeptPictures) -> None:
+    """Replace what was seen on a photo."""
+    touch(connection, _inspection_of(connection, photo_id))
     connection.execute(
         update(t.photo)
         .where(t.photo.c.id == photo_id)
         .values(look_json=look_json, overlay=kept.overlay, canonical=kept.canonical)
     )
-    return inspection_id
 
 
-def remove(connection: Connection, photo_id: int) -> str:
-    """Mark a photo removed (its bytes stay) and return its inspection's id."""
-    inspection_id = _inspection_of(connection, photo_id)
-    touch(connection, inspection_id)
+def remove(connection: Connection, photo_id: int) -> None:
+    """Mark a photo removed; its bytes stay."""
+    touch(connection, _inspection_of(connection, photo_id))
     connection.execute(update(t.photo).where(t.photo.c.id == photo_id).values(removed=True))
-    return inspection_id
 
 
 def _inspection_of(connection: Connection, photo_id: int) -> str:

@@ -11,6 +11,7 @@ class EntryKind(StrEnum):
     """What an append-only entry holds (the words are stored: never rename one)."""
 
     CONFIRMATION = "confirmation"
+    BENCH = "bench"
     READING = "reading"
     CHECK = "check"
     REPAIR = "repair"
@@ -20,9 +21,9 @@ class EntryKind(StrEnum):
 class StoredPhoto:
     """One photo of one plug.
 
-    ``digest`` names the photo (SHA-256 of the file as it was given), ``blob`` the bytes that were kept; both are
-    64 hexadecimal digits. ``overlay`` and ``canonical`` are blobs too, or None. ``removed`` photos stay in the store
-    but no longer count.
+    ``digest`` names the photo (SHA-256 of the file as it was given); ``blob_digest`` the bytes that were kept, the
+    same unless metadata was taken out. ``overlay_digest`` and ``canonical_digest`` name kept pictures, or are None.
+    ``removed`` photos stay in the store but no longer count.
     """
 
     id: int
@@ -30,10 +31,10 @@ class StoredPhoto:
     position: str
     name: str
     digest: str
-    blob: str
+    blob_digest: str
     look_json: str
-    overlay: str | None
-    canonical: str | None
+    overlay_digest: str | None
+    canonical_digest: str | None
     added: str
     removed: bool
 
@@ -42,8 +43,8 @@ class StoredPhoto:
 class StoredEntry:
     """One append-only entry.
 
-    ``number`` counts from 1 within the inspection, the kind and (confirmations and readings) the plug.
-    ``cylinder`` is None for entries about the whole engine. ``replaces`` is the number of the superseded entry.
+    ``number`` counts from 1 within the inspection, the kind and the plug; ``cylinder`` is None for entries about the
+    whole engine. ``replaces`` is the number of the superseded entry. ``withdrawn`` entries no longer count.
     """
 
     id: int
@@ -74,10 +75,11 @@ class StoredInspection:
     open_outcome: bool
     """True until the outcome of the repair is known."""
     photos: tuple[StoredPhoto, ...] = ()
-    confirmations: tuple[StoredEntry, ...] = ()
-    readings: tuple[StoredEntry, ...] = ()
-    checks: tuple[StoredEntry, ...] = ()
-    repairs: tuple[StoredEntry, ...] = ()
+    entries: tuple[StoredEntry, ...] = ()
+
+    def of(self, kind: EntryKind) -> tuple[StoredEntry, ...]:
+        """Entries of one kind that still count, oldest first."""
+        return tuple(entry for entry in self.entries if entry.kind is kind and not entry.withdrawn)
 
 
 @dataclass(frozen=True, slots=True)

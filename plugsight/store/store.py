@@ -164,38 +164,41 @@ class Store:
 
     # --- entries
 
-    def add_confirmation(
-        self, inspection_id: str, cylinder: int, position: str, body_json: str, *, replaces: int | None
+    def add_entry(
+        self,
+        inspection_id: str,
+        kind: EntryKind | str,
+        body_json: str,
+        *,
+        cylinder: int | None = None,
+        position: str = "",
+        replaces: int | None = None,
+        settled: bool = True,
     ) -> StoredEntry:
-        """Append a decision; ``Conflict`` unless ``replaces`` is the plug's latest number (None for the first)."""
-        return self._add(
-            inspection_id, EntryKind.CONFIRMATION, body_json, place=(cylinder, position), replaces=replaces
-        )
+        """Append an entry of one plug, or of the whole engine where ``cylinder`` is None.
 
-    def add_reading(self, inspection_id: str, cylinder: int, position: str, body_json: str) -> StoredEntry:
-        """Append one reading of a plug."""
-        return self._add(inspection_id, EntryKind.READING, body_json, place=(cylinder, position))
+        Parameters
+        ----------
+        kind
+            One of ``EntryKind``.
+        replaces
+            Confirmations only: the number of the plug's latest one, None for its first. ``Conflict`` if it isn't.
+        settled
+            Repairs only: False while it is not known whether the repair helped.
 
-    def withdraw_reading(self, entry_id: int) -> None:
-        """Take a mistaken reading out; it is marked, never deleted."""
+        """
+        what = EntryKind(kind)
         with self._writing() as c:
-            entries.withdraw(c, EntryKind.READING, entry_id)
-
-    def add_check(self, inspection_id: str, body_json: str) -> StoredEntry:
-        """Append the outcome of one check."""
-        return self._add(inspection_id, EntryKind.CHECK, body_json)
-
-    def withdraw_check(self, entry_id: int) -> None:
-        """Take a mistaken check outcome out; it is marked, never deleted."""
-        with self._writing() as c:
-            entries.withdraw(c, EntryKind.CHECK, entry_id)
-
-    def add_repair(self, inspection_id: str, body_json: str, *, settled: bool = True) -> StoredEntry:
-        """Append what was repaired; ``settled`` False while it is not known whether it helped."""
-        with self._writing() as c:
-            made = entries.add(c, inspection_id, EntryKind.REPAIR, body_json)
-            entries.set_outcome(c, inspection_id, open_outcome=not settled)
+            place = (cylinder or 0, position)
+            made = entries.add(c, inspection_id, what, body_json, place=place, replaces=replaces)
+            if what is EntryKind.REPAIR:
+                entries.set_outcome(c, inspection_id, open_outcome=not settled)
             return loading.entry_of(c, made)
+
+    def withdraw_entry(self, entry_id: int) -> None:
+        """Take a mistaken reading, answer, check or repair out; it is marked, never deleted."""
+        with self._writing() as c:
+            entries.withdraw(c, entry_id)
 
     # --- lists
 
@@ -225,19 +228,6 @@ class Store:
 
     def _writing(self) -> AbstractContextManager[Connection]:
         return writing(self._engine, self.location)
-
-    def _add(
-        self,
-        inspection_id: str,
-        kind: EntryKind,
-        body_json: str,
-        *,
-        place: tuple[int, str] = entries.WHOLE_ENGINE,
-        replaces: int | None = None,
-    ) -> StoredEntry:
-        with self._writing() as c:
-            made = entries.add(c, inspection_id, kind, body_json, place=place, replaces=replaces)
-            return loading.entry_of(c, made)
 
     def _kept(self, data: bytes, overlay: bytes | None, canonical: bytes | None) -> photos.KeptPictures:
         put = self.blobs.put
