@@ -1,0 +1,91 @@
+"""What one cylinder's findings say about every set of shared causes, its own causes summed out exactly.
+
+A state is the set of present findings that the cylinder's own causes (or a leak) have raised; causes are added one
+after the other. Only sums of products of chances occur, so nothing cancels however rare the findings are.
+"""
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from plugsight.causes.combinations import product_over, sets_of_at_most_three
+from plugsight.causes.problem import CylinderNumbers, Floats, Ints
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class CylinderTable:
+    """Likelihoods of one cylinder, scaled so that the largest is 1 (``log_scale`` undoes it).
+
+    Attributes
+    ----------
+    seen : (R,) shared causes that can raise a finding present here
+    lift : (n_R, 2**m) chance that the acting shared causes raise what a state leaves open
+    states : (1 + A, 2**k, 2**m) row 0: all local causes summed out; row 1 + i: cause ``active[i]`` acting
+    likelihood : (n_R, 2**k) of the findings here with the chosen coupled engine findings not raised here
+    active : (A,) local causes that can raise a present finding
+    quiet : (L,) posterior of the local causes that can't (exact; 0 at the active ones)
+
+    """
+
+    seen: Ints
+    lift: Floats
+    states: Floats
+    likelihood: Floats
+    active: Ints
+    quiet: Floats
+    log_scale: float
+
+
+def cylinder_table(numbers: CylinderNumbers, live: Ints) -> CylinderTable:
+    """Sum out the local causes of one cylinder.
+
+    ``live`` holds the shared causes that can raise any present finding of the engine; ``seen`` are positions in it.
+    A cylinder without evidence gives likelihood 1 throughout.
+    """
+    strength = numbers.shared[live]
+    seen = np.flatnonzero((strength > 0).any(axis=1))
+    sets = sets_of_at_most_three(len(seen))
+    silent = product_over(sets, 1 - strength[seen])
+    lift = np.ones((len(sets), 1))
+    for finding in range(len(numbers.leak)):
+        raised = 1 - silent[:, finding, None]
+        lift = np.concatenate([lift * raised, lift], axis=1)
+    effect = np.concatenate([numbers.local, numbers.local_engine], axis=1)
+    is_active = (effect > 0).any(axis=1)
+    active = np.flatnonzero(is_active)
+    kept = (1 - numbers.prior) + numbers.prior * numbers.local_off
+    quiet = np.where(is_active, 0.0, numbers.prior * numbers.local_off / kept)
+    states = _states(numbers, effect, active)
+    likelihood = lift @ states[0].T
+    scale = float(likelihood.max())
+    log_scale = float(np.log(scale) + np.log(kept[~is_active]).sum() + numbers.log_off)
+    return CylinderTable(seen, lift, states / scale, likelihood / scale, active, quiet, log_scale)
+
+
+def _states(numbers: CylinderNumbers, effect: Floats, active: Ints) -> Floats:
+    m, k = len(numbers.leak), numbers.local_engine.shape[1]
+    leak = np.concatenate([numbers.leak, np.zeros(k)])
+    state = np.zeros((1 + len(active), 2 ** (m + k)))
+    state[:, 0] = 1.0
+    state = _raise(state, leak)
+    for row, cause in enumerate(active, start=1):
+        acting = _raise(state, effect[cause]) * (numbers.prior[cause] * numbers.local_off[cause])
+        state = state * (1 - numbers.prior[cause])
+        state[row] = 0.0
+        state += acting
+    state = state.reshape(1 + len(active), 2**k, 2**m)
+    for bit in range(k):  # from "raised exactly these" to "raised none of those chosen"
+        halves = state.reshape(1 + len(active), 2 ** (k - bit - 1), 2, 2**bit * 2**m)
+        state = np.stack([halves.sum(axis=2), halves[:, :, 0]], axis=2).reshape(1 + len(active), 2**k, 2**m)
+    return state
+
+
+def _raise(state: Floats, strength: Floats) -> Floats:
+    """Let one acting cause raise each finding with its strength (bit ``f`` of the state's number is finding ``f``)."""
+    result = state.copy()
+    for finding in np.flatnonzero(strength):
+        halves = result.reshape(len(state), -1, 2, 2**finding)
+        moved = halves[:, :, 0] * strength[finding]
+        halves[:, :, 1] += moved
+        halves[:, :, 0] -= moved
+    return result

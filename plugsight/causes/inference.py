@@ -1,0 +1,93 @@
+"""Exact posterior of a two-level noisy-OR under the rule that at most three shared causes act at once.
+
+Noisy-OR: P(finding) = 1 - (1 - leak) * prod(1 - strength of each acting cause) (Pearl 1988, p. 184). Given the shared
+causes the cylinders are independent, so each is summed out alone (``cylinder_table``). Shared causes that can raise no
+present finding only lose weight by what is absent: they enter as symmetric sums instead of being enumerated. Findings
+of the whole engine that local causes raise too couple the cylinders: they are taken in by inclusion and exclusion.
+"""
+
+import numpy as np
+
+from plugsight.causes.combinations import product_over, rows_seen, sets_of_at_most_three, symmetric_sums
+from plugsight.causes.cylinder_table import CylinderTable, cylinder_table
+from plugsight.causes.problem import MOST_SHARED, Floats, Ints, Posterior, Problem
+
+
+def infer(problem: Problem) -> Posterior:
+    """Return the exact posterior of every cause.
+
+    With no evidence at all the posteriors are the priors under the at-most-three rule. Priors must be below 1 and
+    leaks of present findings above 0, else the evidence may be impossible and the result undefined (NaN).
+    """
+    odds = problem.prior / (1 - problem.prior)
+    away = problem.off.copy()
+    for numbers in problem.cylinders:
+        away *= numbers.shared_off
+    weight = odds * away
+    live = _live(problem)
+    inert = np.setdiff1d(np.arange(len(odds)), live)
+    sets = sets_of_at_most_three(len(live))
+    size = (sets < len(live)).sum(axis=1)
+    sums = symmetric_sums(weight[inert])
+    base = product_over(sets, weight[live])
+    tables = [cylinder_table(numbers, live) for numbers in problem.cylinders]
+    rows = [rows_seen(sets, len(live), table.seen) for table in tables]
+    joint = _engine_part(problem, live, sets)  # (N, 2**k), signed
+    for table, row in zip(tables, rows, strict=True):
+        joint = joint * table.likelihood[row]
+    bare = base * joint.sum(axis=1)  # weight of each set, the inert causes not yet added
+    with_inert = np.cumsum(sums)[MOST_SHARED - size]
+    total = float((bare * with_inert).sum())
+    shared = np.zeros(len(odds))
+    shared[live] = _members(sets, bare * with_inert, len(live)) / total
+    shared[inert] = _inert(weight[inert], sums, np.bincount(size, bare, MOST_SHARED + 1)) / total
+    every = joint * (base * with_inert)[:, None]
+    local = tuple(
+        _local(table, row, every, total) for table, row in zip(tables, rows, strict=True)
+    )
+    kept = float(symmetric_sums(odds).sum())  # prior weight of at most three, relative to none acting
+    log_evidence = float(np.log(total / kept) + sum(t.log_scale for t in tables) + problem.log_off)
+    left_out = 1 - float(np.exp(np.log1p(-problem.prior).sum())) * kept
+    return Posterior(shared, local, log_evidence, max(0.0, left_out))
+
+
+def _live(problem: Problem) -> Ints:
+    raises = (problem.coupled > 0).any(axis=1) | (problem.plain > 0).any(axis=1)
+    for numbers in problem.cylinders:
+        raises |= (numbers.shared > 0).any(axis=1)
+    return np.flatnonzero(raises)
+
+
+def _engine_part(problem: Problem, live: Ints, sets: Ints) -> Floats:
+    """Chance of the engine's own findings per set: plain ones raised, each choice of coupled ones not, signed."""
+    plain = 1 - (1 - problem.plain_leak) * product_over(sets, 1 - problem.plain[live])
+    silent = (1 - problem.coupled_leak) * product_over(sets, 1 - problem.coupled[live])
+    part = plain.prod(axis=1, keepdims=True)
+    for finding in range(silent.shape[1]):
+        part = np.concatenate([part, -part * silent[:, finding, None]], axis=1)
+    return part
+
+
+def _members(sets: Ints, weights: Floats, n: int) -> Floats:
+    return np.asarray(sum(np.bincount(sets[:, i], weights, n + 1)[:n] for i in range(MOST_SHARED)))
+
+
+def _inert(weights: Floats, sums: Floats, by_size: Floats) -> Floats:
+    """Weight of all sets that hold each inert cause; ``by_size`` (4,) is the live part's weight per set size."""
+    without = np.ones((len(weights), MOST_SHARED))  # symmetric sums of the others, order 0 to 2
+    for order in range(1, MOST_SHARED):
+        without[:, order] = sums[order] - weights * without[:, order - 1]
+    room = np.cumsum(without, axis=1)[:, ::-1]  # live part of size 0, 1, 2 leaves room for 2, 1, 0 more
+    return np.asarray(weights * (room @ by_size[:MOST_SHARED]))
+
+
+def _local(table: CylinderTable, row: Ints, every: Floats, total: float) -> Floats:
+    """Posterior of one cylinder's own causes: everything but this cylinder, times the cause acting in it."""
+    mine = table.likelihood[row]
+    others = np.divide(every, mine, out=np.zeros_like(every), where=mine > 0)
+    sets_seen, k = table.likelihood.shape
+    gathered = np.stack([np.bincount(row, others[:, s], sets_seen) for s in range(k)], axis=1)
+    by_state = (table.lift.T @ gathered).T  # (2**k, 2**m)
+    posterior = table.quiet.copy()
+    posterior[table.active] = np.tensordot(table.states[1:], by_state, axes=2) / total
+    return posterior
