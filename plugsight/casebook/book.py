@@ -17,6 +17,7 @@ from plugsight.causes.facts import check_engine
 from plugsight.confirmation import Confirmation, confirm, decides_blind
 from plugsight.features import Features
 from plugsight.flow import Inspection, PhotoLook, PlugCase, PlugLook, look, look_at, places, shown
+from plugsight.photo.private import without_metadata
 from plugsight.readings import ReadingEntry, judge_readings
 from plugsight.store import Store, StoredInspection, StoredPhoto, StoredSummary
 from plugsight.vocabulary.bench import BenchFinding
@@ -85,7 +86,7 @@ class Casebook:
     def add_photo(
         self, inspection: Inspection, place: Place, name: str, data: bytes, *, cleaned: bool = False
     ) -> Inspection:
-        """Measure one photo and keep it with what it showed. An unusable file is refused and not kept."""
+        """Measure one photo and keep it with what it showed, its metadata taken out; an unusable file is refused."""
         inspection.plug(place)
         photo = look_at(name, data, inspection.spec, cleaned=cleaned)
         overlay = canonical = None
@@ -97,10 +98,11 @@ class Casebook:
             place.cylinder,
             place.position,
             name,
-            data,
+            without_metadata(data),
             look_to_json(photo),
             overlay,
             canonical,
+            digest=photo.digest,
         )
         return self.load(inspection.id)
 

@@ -122,4 +122,6 @@ def _validate(kind: Any, value: Any) -> Any:
     try:
         return TypeAdapter(kind).validate_python(value)
     except ValidationError as error:
-        raise StoreError(f"a stored record is damaged: {error.errors()[0]['msg']}. Restore a back-up.") from error
+        raise StoreError(
+            f"a stored record is damaged: {error.errors()[0]['msg']}. Restore a back-up."
+        ) from error

@@ -1,5 +1,7 @@
 """Errors a person at a bench can act on.
 
+::
+
     PlugsightError
     ├── InputError      a file or field is unusable: names it, the rule, what was seen and the remedy
     ├── DecisionMissing a plug nobody decided: no cause may be computed

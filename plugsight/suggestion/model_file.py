@@ -1,0 +1,161 @@
+"""The model file: skops, never pickle; checked by digest, format, types, catalogue and classes before it is used.
+
+``FORMAT`` numbers the layout of the saved dictionary. Raise it when a key is removed, renamed or changes its meaning;
+older files are then refused with the advice to retrain.
+"""
+
+import functools
+import hashlib
+from dataclasses import replace
+from importlib.metadata import version
+from pathlib import Path
+from typing import Any
+
+import numpy as np
+import skops.io as sio
+
+from plugsight.features.catalogue import catalogue_digest
+from plugsight.suggestion.model import DamageModel, DepositModel, Novelty
+from plugsight.vocabulary.damage import Damage
+from plugsight.vocabulary.deposits import Deposit
+from plugsight.vocabulary.errors import InputError
+
+FORMAT = 1
+NAME = "deposits.skops"
+LIMIT_BYTES = 32 * 2**20
+TRUSTED = (
+    "numpy.dtype",
+    "sklearn.ensemble._hist_gradient_boosting.predictor.TreePredictor",
+    "sklearn.tree._tree.Tree",
+)
+"""Types beyond plain numbers, arrays and scikit-learn's public estimators that a model file may hold."""
+
+REMEDY = "Retrain, or put back the model that plugsight came with."
+
+
+def models_folder() -> Path:
+    """Return the folder of shipped models: inside an installed package, else the checkout's ``models/``."""
+    package = Path(__file__).resolve().parent.parent
+    installed = package / "_models"
+    return installed if installed.is_dir() else package.parent / "models"
+
+
+def libraries() -> dict[str, str]:
+    """Versions that decide whether a saved estimator means the same here."""
+    return {name: version(name) for name in ("numpy", "scikit-learn", "skops")}
+
+
+def save_model(model: DepositModel, folder: Path) -> DepositModel:
+    """Write model and digest into ``folder`` (aside first, then renamed); return the model with its digest."""
+    body = {
+        "format": FORMAT,
+        "classes": [str(c) for c in model.classes],
+        "names": list(model.names),
+        "catalogue": model.catalogue,
+        "estimator": model.estimator,
+        "temperature": float(model.temperature),
+        "coverage": float(model.coverage),
+        "thresholds": model.thresholds,
+        "usual": model.usual,
+        "novelty": {
+            "rows": model.novelty.rows,
+            "centre": model.novelty.centre,
+            "spread": model.novelty.spread,
+            "near": int(model.novelty.near),
+            "limit": float(model.novelty.limit),
+        },
+        "damage": {
+            str(name): {"estimator": one.estimator, "threshold": float(one.threshold)}
+            for name, one in model.damage.items()
+        },
+        "trained": model.trained,
+        "libraries": dict(model.libraries),
+    }
+    data = sio.dumps(body)
+    digest = hashlib.sha256(data).hexdigest()
+    folder.mkdir(parents=True, exist_ok=True)
+    for name, content in ((NAME, data), (f"{NAME}.sha256", f"{digest}  {NAME}\n".encode())):
+        aside = folder / f".{name}.part"
+        aside.write_bytes(content)
+        aside.replace(folder / name)
+    return replace(model, digest=digest)
+
+
+def load_model(folder: Path | None = None) -> DepositModel:
+    """Read the model in ``folder`` (the shipped one by default).
+
+    Raises
+    ------
+    InputError
+        Where the file is missing, too large, tampered with, of another format or catalogue, or holds foreign types.
+
+    """
+    path = (folder or models_folder()) / NAME
+    stamp = path.stat().st_mtime_ns if path.exists() else 0
+    return _load(path, stamp)
+
+
+@functools.lru_cache(maxsize=4)
+def _load(path: Path, _stamp: int) -> DepositModel:
+    where = f"model file {path.name}"
+    if not path.exists():
+        raise InputError(where, "there is no model here", REMEDY, path.parent)
+    if path.stat().st_size > LIMIT_BYTES:
+        raise InputError(
+            where, f"a model file has at most {LIMIT_BYTES >> 20} MB", REMEDY, path.stat().st_size
+        )
+    data = path.read_bytes()
+    digest = hashlib.sha256(data).hexdigest()
+    note = path.with_name(f"{path.name}.sha256")
+    noted = note.read_text("ascii").split()[0] if note.exists() else ""
+    if noted != digest:
+        raise InputError(
+            where, "the file does not match its digest: it was changed or damaged", REMEDY, digest[:12]
+        )
+    return replace(_unpack(where, _read(where, data)), digest=digest)
+
+
+def _read(where: str, data: bytes) -> dict[str, Any]:
+    try:
+        foreign = sorted(set(sio.get_untrusted_types(data=data)) - set(TRUSTED))
+        body = None if foreign else sio.loads(data, trusted=list(TRUSTED))
+    except Exception as error:
+        # skops raises whatever the damaged part raises: for the person it is one thing, an unreadable file.
+        raise InputError(where, "the file can't be read as a model", REMEDY, type(error).__name__) from error
+    if foreign:
+        raise InputError(where, "the file holds types a model has no use for", REMEDY, ", ".join(foreign[:3]))
+    if not isinstance(body, dict) or body.get("format") != FORMAT:
+        seen = body.get("format") if isinstance(body, dict) else type(body).__name__
+        raise InputError(where, f"the model's format is not {FORMAT}", REMEDY, seen)
+    return body
+
+
+def _unpack(where: str, body: dict[str, Any]) -> DepositModel:
+    if body["catalogue"] != catalogue_digest():
+        raise InputError(
+            where, "the model was trained on another feature catalogue", REMEDY, body["catalogue"][:12]
+        )
+    novelty = body["novelty"]
+    return DepositModel(
+        classes=tuple(Deposit(c) for c in body["classes"]),
+        names=tuple(body["names"]),
+        catalogue=body["catalogue"],
+        estimator=body["estimator"],
+        temperature=body["temperature"],
+        coverage=body["coverage"],
+        thresholds=np.asarray(body["thresholds"], np.float64),
+        usual=np.asarray(body["usual"], np.float32),
+        novelty=Novelty(
+            rows=np.asarray(novelty["rows"], np.float32),
+            centre=np.asarray(novelty["centre"], np.float32),
+            spread=np.asarray(novelty["spread"], np.float32),
+            near=int(novelty["near"]),
+            limit=float(novelty["limit"]),
+        ),
+        damage={
+            Damage(name): DamageModel(one["estimator"], one["threshold"])
+            for name, one in body["damage"].items()
+        },
+        trained=body["trained"],
+        libraries=body["libraries"],
+    )

@@ -1,0 +1,119 @@
+"""Fit on one split, calibrate on another: the model that may be shipped."""
+
+from datetime import UTC, datetime
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+from scipy.optimize import minimize_scalar
+
+from plugsight.suggestion.chances import FLOOR, distance
+from plugsight.suggestion.conformal import limits
+from plugsight.suggestion.model import DamageModel, DepositModel, Novelty
+from plugsight.suggestion.model_file import libraries
+from plugsight.training.families import FAMILIES
+from plugsight.training.plugs import Plugs, chance_of_truth, matrix, plugs_of, pooled_logs, softened
+from plugsight.training.table import FeatureTable
+from plugsight.vocabulary.damage import Damage
+from plugsight.vocabulary.deposits import Deposit
+from plugsight.vocabulary.errors import InputError
+
+NOVELTY_ROWS = 800
+NOVELTY_SHARE = 0.99
+"""Share of calibration views that must count as known."""
+DAMAGE_FALSE_ALARMS = 0.05
+"""A damage finding is shown from the chance that at most this share of undamaged calibration views reaches."""
+LEAST_DAMAGED = 30
+"""Damaged training views a finding needs before it is learnt at all."""
+
+
+def fit(
+    train: FeatureTable, calibration: FeatureTable, *, family: str, coverage: float = 0.95, seed: int = 1
+) -> DepositModel:
+    """Fit ``family`` on ``train``; set temperature, conformal limits, novelty and damage thresholds on ``calibration``.
+
+    Raises
+    ------
+    InputError
+        Where fewer than two deposits are in ``train``, or ``calibration`` has no plug of them.
+
+    """
+    x, y = matrix(train), train.deposit
+    if len(set(y)) < 2:
+        raise InputError(
+            "training set", "at least two deposits are needed", "Add confirmed photos.", sorted(set(y))
+        )
+    estimator = FAMILIES[family](seed).fit(x, y)
+    classes = tuple(str(c) for c in estimator.classes_)
+    plugs = plugs_of(calibration, classes)
+    if not len(plugs):
+        raise InputError(
+            "calibration set", "it holds no plug of the trained deposits", "Add confirmed photos."
+        )
+    seen = matrix(calibration)
+    logs = pooled_logs(np.log(np.clip(estimator.predict_proba(seen), FLOOR, 1)), plugs)
+    temperature = _temperature(logs, plugs)
+    truth = chance_of_truth(softened(logs, temperature), plugs)
+    return DepositModel(
+        classes=tuple(Deposit(c) for c in classes),
+        names=train.names,
+        catalogue=train.catalogue,
+        estimator=estimator,
+        temperature=temperature,
+        coverage=coverage,
+        thresholds=limits(1 - truth, plugs.label, len(classes), coverage),
+        usual=_usual(train),
+        novelty=_novelty(x, seen, seed),
+        damage=_damage(train, calibration, seed),
+        trained=f"{len(train)} views, calibrated on {len(calibration)}, {family}, {datetime.now(UTC):%Y-%m-%d}",
+        libraries=libraries(),
+    )
+
+
+def _temperature(logs: NDArray[np.float64], plugs: Plugs) -> float:
+    """Temperature with the least mean negative log-chance of the truth (Guo et al., ICML 2017, section 4.2)."""
+
+    def loss(log_t: float) -> float:
+        return float(-np.log(np.clip(chance_of_truth(softened(logs, np.exp(log_t)), plugs), 1e-12, 1)).mean())
+
+    return float(np.exp(minimize_scalar(loss, bounds=(-3.0, 3.0), method="bounded").x))
+
+
+def _usual(train: FeatureTable) -> NDArray[np.float32]:
+    normal = train.values[train.deposit == str(Deposit.LIGHT)]
+    rows = normal if len(normal) else train.values
+    return np.nan_to_num(_column(np.nanmedian, rows))
+
+
+def _column(statistic: Any, rows: NDArray[np.float32]) -> NDArray[np.float32]:
+    """Apply a NaN-aware statistic to each column that has any value; NaN for the others."""
+    out = np.full(rows.shape[1], np.nan, np.float32)
+    some = ~np.isnan(rows).all(axis=0)
+    out[some] = statistic(rows[:, some], axis=0)
+    return out
+
+
+def _novelty(x: NDArray[np.float32], seen: NDArray[np.float32], seed: int) -> Novelty:
+    width = x.shape[1] - 3
+    centre = np.nan_to_num(_column(np.nanmedian, x[:, :width]))
+    spread = np.nan_to_num(_column(np.nanstd, x[:, :width]), nan=1.0)
+    spread = np.where(spread < 1e-6, 1.0, spread).astype(np.float32)
+    chosen = np.random.default_rng(seed).permutation(len(x))[:NOVELTY_ROWS]
+    rows = np.nan_to_num((x[chosen, :width] - centre) / spread).astype(np.float32)
+    learnt = Novelty(rows, centre, spread, near=5, limit=np.inf)
+    return Novelty(
+        rows, centre, spread, near=5, limit=float(np.quantile(distance(learnt, seen), NOVELTY_SHARE))
+    )
+
+
+def _damage(train: FeatureTable, calibration: FeatureTable, seed: int) -> dict[Damage, DamageModel]:
+    models = {}
+    x, seen = matrix(train), matrix(calibration)
+    for k, name in enumerate(train.damages):
+        present, there = train.damage[:, k], calibration.damage[:, k]
+        if present.sum() < LEAST_DAMAGED or not 0 < there.sum() < len(there):
+            continue
+        base = FAMILIES["boosted trees"](seed).fit(x, present)
+        raw = base.predict_proba(seen)[:, 1]
+        models[Damage(name)] = DamageModel(base, float(np.quantile(raw[~there], 1 - DAMAGE_FALSE_ALARMS)))
+    return models

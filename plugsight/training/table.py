@@ -1,0 +1,111 @@
+"""The feature table: one row a view, with the truth a person or a renderer gave. Plain arrays, no pickle.
+
+``FORMAT`` numbers the file's layout. Raise it when an array is removed, renamed or changes its meaning.
+"""
+
+from dataclasses import dataclass
+from pathlib import Path
+
+import numpy as np
+from numpy.typing import NDArray
+
+from plugsight.features.catalogue import catalogue_digest
+from plugsight.vocabulary.errors import InputError
+
+FORMAT = 1
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class FeatureTable:
+    """Rows of views; every array has the same first length ``n``.
+
+    ``values`` ``(n, names)`` float32, NaN where not measured. ``kind``, ``plug``, ``group`` (what may not be split:
+    the plug's design, or a real engine), ``split``, ``deposit`` and ``second`` (also right, or empty) are text.
+    ``severity`` 0..1. ``damage`` ``(n, damages)`` bool in the order of ``damages``.
+    """
+
+    names: tuple[str, ...]
+    damages: tuple[str, ...]
+    values: NDArray[np.float32]
+    kind: NDArray[np.str_]
+    plug: NDArray[np.str_]
+    group: NDArray[np.str_]
+    split: NDArray[np.str_]
+    deposit: NDArray[np.str_]
+    second: NDArray[np.str_]
+    severity: NDArray[np.float32]
+    damage: NDArray[np.bool_]
+    catalogue: str
+
+    def __len__(self) -> int:
+        """Number of views."""
+        return len(self.values)
+
+    def where(self, keep: NDArray[np.bool_]) -> "FeatureTable":
+        """Return the rows in ``keep`` ``(n,)``."""
+        return FeatureTable(
+            self.names,
+            self.damages,
+            *(
+                getattr(self, name)[keep]
+                for name in (
+                    "values",
+                    "kind",
+                    "plug",
+                    "group",
+                    "split",
+                    "deposit",
+                    "second",
+                    "severity",
+                    "damage",
+                )
+            ),
+            catalogue=self.catalogue,
+        )
+
+
+def write_table(table: FeatureTable, path: Path) -> None:
+    """Write the table aside, then rename it into place."""
+    aside = path.with_name(f".{path.name}.part")
+    with aside.open("wb") as out:
+        np.savez_compressed(
+            out,
+            format=np.int64(FORMAT),
+            names=np.array(table.names),
+            damages=np.array(table.damages),
+            values=table.values,
+            kind=table.kind,
+            plug=table.plug,
+            group=table.group,
+            split=table.split,
+            deposit=table.deposit,
+            second=table.second,
+            severity=table.severity,
+            damage=table.damage,
+            catalogue=np.array(table.catalogue),
+        )
+    aside.replace(path)
+
+
+def read_table(path: Path) -> FeatureTable:
+    """Read a table.
+
+    Raises
+    ------
+    InputError
+        Where the file is missing or unreadable, of a newer format, or made with another feature catalogue.
+
+    """
+    where, remedy = f"feature table {path.name}", "Make it again: plugsight model table."
+    try:
+        with np.load(path, allow_pickle=False) as stored:
+            part = {name: stored[name] for name in stored.files}
+    except (OSError, ValueError) as error:
+        raise InputError(where, "the table can't be read", remedy, type(error).__name__) from error
+    if int(part.pop("format", -1)) != FORMAT:
+        raise InputError(where, f"the table's format is not {FORMAT}", remedy)
+    catalogue = str(part.pop("catalogue"))
+    if catalogue != catalogue_digest():
+        raise InputError(where, "the table was made with another feature catalogue", remedy, catalogue[:12])
+    names, damages = (tuple(map(str, part.pop(key))) for key in ("names", "damages"))
+    return FeatureTable(names, damages, catalogue=catalogue, **part)

@@ -1,0 +1,51 @@
+"""A made-up feature table: each deposit pulls its own few features apart from the rest, designs add their own shift."""
+
+import numpy as np
+import pytest
+
+from plugsight.features.catalogue import CANONICAL_NAMES, catalogue_digest
+from plugsight.training.table import FeatureTable
+
+DEPOSITS = ("light", "dry carbon", "wet oil", "chalk white", "bare")
+
+
+def made_up(plugs: int, seed: int, split: str) -> FeatureTable:
+    rng = np.random.default_rng(seed)
+    width = len(CANONICAL_NAMES)
+    label = rng.integers(0, len(DEPOSITS), plugs)
+    views = np.repeat(np.arange(plugs), 2)
+    values = rng.normal(0, 1, (2 * plugs, width)).astype(np.float32)
+    for k in range(len(DEPOSITS)):
+        values[label[views] == k, 3 * k : 3 * k + 3] += 3.0
+    values[rng.random(values.shape) < 0.05] = np.nan
+    hurt = rng.random(plugs) < 0.3
+    values[hurt[views], 40] = 4.0
+    return FeatureTable(
+        names=CANONICAL_NAMES,
+        damages=("blistered nose",),
+        values=values,
+        kind=np.tile(["side", "end"], plugs),
+        plug=np.array([f"{split}{i}" for i in views]),
+        group=np.array([f"{split}{i % 20}" for i in views]),
+        split=np.full(2 * plugs, split),
+        deposit=np.array(DEPOSITS)[label[views]],
+        second=np.full(2 * plugs, ""),
+        severity=rng.random(2 * plugs).astype(np.float32),
+        damage=hurt[views][:, None],
+        catalogue=catalogue_digest(),
+    )
+
+
+@pytest.fixture(scope="session")
+def train() -> FeatureTable:
+    return made_up(300, 1, "train")
+
+
+@pytest.fixture(scope="session")
+def calibration() -> FeatureTable:
+    return made_up(400, 2, "calibration")
+
+
+@pytest.fixture(scope="session")
+def held_out() -> FeatureTable:
+    return made_up(300, 3, "test")

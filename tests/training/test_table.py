@@ -1,0 +1,31 @@
+"""The feature table round-trips, and a stale or damaged one is refused."""
+
+from dataclasses import replace
+from pathlib import Path
+
+import numpy as np
+import pytest
+
+from plugsight.training.table import FeatureTable, read_table, write_table
+from plugsight.vocabulary.errors import InputError
+
+
+def test_it_comes_back_as_written(train: FeatureTable, tmp_path: Path) -> None:
+    write_table(train, tmp_path / "t.npz")
+    back = read_table(tmp_path / "t.npz")
+    np.testing.assert_array_equal(back.values, train.values)
+    assert back.names == train.names
+    assert list(back.deposit) == list(train.deposit)
+    assert [p.name for p in tmp_path.iterdir()] == ["t.npz"]
+
+
+def test_a_table_of_another_catalogue_is_refused(train: FeatureTable, tmp_path: Path) -> None:
+    write_table(replace(train, catalogue="0" * 64), tmp_path / "t.npz")
+    with pytest.raises(InputError, match="another feature catalogue"):
+        read_table(tmp_path / "t.npz")
+
+
+def test_a_damaged_table_is_refused(tmp_path: Path) -> None:
+    (tmp_path / "t.npz").write_bytes(b"PK\x03\x04 no more")
+    with pytest.raises(InputError, match="can't be read"):
+        read_table(tmp_path / "t.npz")
