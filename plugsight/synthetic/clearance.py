@@ -21,8 +21,8 @@ class Gap:
     points_mm: tuple[Point, Point]
 
 
-def measured_gap(design: PlugDesign, centre: Vertices, straps: list[Vertices]) -> Gap:
-    """Smallest gap over all straps.
+def measured_gap(design: PlugDesign, centre: Vertices, straps: list[Vertices], *, bridged: bool) -> Gap:
+    """Smallest gap over all straps; both are 0 where a deposit bridges it.
 
     Wire: the smallest distance between the electrode above the ceramic and a strap. Flat: along the axis (or, for
     straps beside the electrode, along the radius) from the highest point of one to the lowest point of the other,
@@ -31,7 +31,8 @@ def measured_gap(design: PlugDesign, centre: Vertices, straps: list[Vertices]) -
     """
     face = centre[centre[:, 2] > design.nose_tip_z_mm + 0.1].astype(np.float64)
     gaps = [_one(design, face, strap.astype(np.float64)) for strap in straps]
-    return min(gaps, key=lambda gap: gap.wire_mm)
+    gap = min(gaps, key=lambda gap: gap.wire_mm)
+    return Gap(0.0, 0.0, gap.points_mm) if bridged else gap
 
 
 def _one(design: PlugDesign, face: NDArray[np.float64], strap: NDArray[np.float64]) -> Gap:

@@ -7,6 +7,8 @@ import numpy as np
 from plugsight.synthetic.design import PlugDesign
 from plugsight.synthetic.grids import Grid, Points, filleted, revolved, spaced
 from plugsight.synthetic.shell import ring_radius
+from plugsight.synthetic.state import PlugState
+from plugsight.vocabulary.damage import Damage
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,6 +30,36 @@ def tip_z(design: PlugDesign) -> float:
 def edge_radius(design: PlugDesign, rounding: float) -> float:
     """Radius of the worn edge: 0.03 mm when square, half the diameter when a dome."""
     return 0.03 + rounding * (design.electrode_diameter_mm / 2 - 0.04)
+
+
+def wear_of(design: PlugDesign, state: PlugState) -> Wear:
+    """Shape of the electrodes in a state; a strap that was struck is closed, or swung aside and leaning."""
+    gap, lean, swing = state.gap_mm, state.strap_lean_deg, state.strap_swing_deg
+    rounding = state.edge_rounding
+    if (bent := state.amount(Damage.BENT_STRAP)) > 0:
+        if bent > BENT_CLOSES:
+            gap *= 0.5 * (1 - bent)
+            lean = -abs(lean)
+        else:
+            swing += np.copysign(6 + 30 * bent, swing)
+            lean += np.copysign(8 * bent, lean)
+    if (melt := state.amount(Damage.MELTED_ELECTRODE)) > 0:
+        rounding = max(rounding, 0.5 + 0.5 * melt)
+    return Wear(gap, edge_radius(design, rounding), lean, swing, state.hollow_mm)
+
+
+def damage_of(design: PlugDesign, state: PlugState, wear: Wear) -> tuple[tuple[Damage, float], ...]:
+    """Damage present with its amount; worn electrodes follow from rounding, hollow and gap (limits invented)."""
+    rounding = wear.edge_radius_mm / (design.electrode_diameter_mm / 2)
+    worn = max((rounding - 0.35) / 0.65, (state.hollow_mm - 0.12) / 0.28, (state.gap_mm - 1.3) / 0.7)
+    found = dict(state.damage)
+    if worn > 0:
+        found[Damage.WORN_ELECTRODES] = min(worn, 1.0)
+    return tuple((d, found[d]) for d in Damage if d in found)
+
+
+BENT_CLOSES = 0.55
+"""Bent amounts above this close the gap; below, the strap is swung aside."""
 
 
 def centre_grid(design: PlugDesign, radius_mm: float) -> Grid:

@@ -1,0 +1,48 @@
+"""Where layers lie on a part: a field of chance, height and side, cut so that the share asked for is covered."""
+
+import numpy as np
+from numpy.typing import NDArray
+
+from plugsight.synthetic.looks import LOOKS, Place
+from plugsight.synthetic.noise import Floats, Noise, smoothstep
+from plugsight.synthetic.skin import Skin
+from plugsight.synthetic.state import DepositLayer, PlugState
+
+NOSE_ZONE_MM = 3.5
+"""The nose's outer area is what lies within this of its tip: deeper parts are seldom seen."""
+
+
+def lay_all(skin: Skin, state: PlugState, zone: NDArray[np.float64], depth: Floats, shares: list[float]) -> None:
+    """Lay every layer on a part.
+
+    ``zone`` (n,) mm² is the area each vertex stands for where the share is counted, 0 outside; ``depth`` (n,) runs
+    from 0 at the firing end to 1; ``shares`` says how much of the zone each layer of the state covers here.
+    """
+    for k, (layer, share) in enumerate(zip(state.layers, shares, strict=True)):
+        if layer.deposit not in LOOKS or share < 0.004:
+            continue
+        noise = Noise(skin.noise.seed * 64 + k)
+        mask = cover_mask(skin, layer, noise, zone, depth, share)
+        where = mask > 0.01
+        at = Place(skin.points[where], skin.colour[where], noise, layer, state.palette)
+        skin.lay(where, mask[where], LOOKS[layer.deposit](at), layer.deposit)
+
+
+def cover_mask(
+    skin: Skin, layer: DepositLayer, noise: Noise, zone: NDArray[np.float64], depth: Floats, share: float
+) -> Floats:
+    """Return the layer's mask 0..1, one half or more on ``share`` of the zone's area."""
+    chance = noise.fractal(skin.points, layer.patch_mm, 1, 0.8)
+    ring = -np.abs(depth - layer.ring_at) * 3.2
+    side = np.cos(skin.azimuth - np.deg2rad(layer.side_azimuth_deg))
+    field = (1.1 - layer.ring) * chance + 1.6 * layer.ring * ring + 1.1 * layer.side * side
+    field = np.asarray(field + 0.12 * noise.fractal(skin.points, 0.35, 2, 1.1), dtype=np.float32)
+    inside = zone > 0
+    order = np.argsort(field[inside])
+    area = np.cumsum(zone[inside][order])
+    if share > 0.985:
+        return np.ones(len(field), dtype=np.float32)
+    level = float(field[inside][order][np.searchsorted(area, (1 - share) * area[-1])])
+    spread = float(field[inside].std()) + 1e-6
+    half = spread * (0.02 + 0.75 * (1 - layer.sharpness) ** 2)
+    return smoothstep(level - half, level + half, field)
