@@ -1,10 +1,13 @@
 """Features room: ``View`` and ``Segments`` in, numbers with their uncertainty and an overlay out."""
 
-from plugsight.features.catalogue import CATALOGUE, FeatureEntry, catalogue_digest
+from plugsight.features.catalogue import CANONICAL_NAMES, CATALOGUE, catalogue_digest, entry_of
+from plugsight.features.entry import FeatureEntry
 from plugsight.features.measure import measure
+from plugsight.features.measure_canonical import measure_canonical
 from plugsight.features.record import BudgetLine, Features, FeatureValue, GapWarning, Length
 
 __all__ = [
+    "CANONICAL_NAMES",
     "CATALOGUE",
     "BudgetLine",
     "FeatureEntry",
@@ -13,5 +16,7 @@ __all__ = [
     "GapWarning",
     "Length",
     "catalogue_digest",
+    "entry_of",
     "measure",
+    "measure_canonical",
 ]

@@ -19,7 +19,8 @@ CANONICAL_NAMES: tuple[str, ...] = tuple(entry.name for entry in CATALOGUE if en
 def catalogue_digest() -> str:
     """Return the SHA-256 (hex) over names, units, ranges, views, references and the method number."""
     lines = [
-        [e.name, e.unit, e.low, e.high, [v.value for v in e.views], e.reference, e.on_canonical] for e in CATALOGUE
+        [e.name, e.unit, e.low, e.high, [v.value for v in e.views], e.reference, e.on_canonical]
+        for e in CATALOGUE
     ]
     text = json.dumps([METHOD, lines], separators=(",", ":"), ensure_ascii=True)
     return hashlib.sha256(text.encode("ascii")).hexdigest()

@@ -24,8 +24,11 @@ class Segments:
     """``labels`` ``(rows, cols)`` uint8 of ``Part`` on the grid of ``View.pixels``.
 
     A deposit belongs to the part it sits on. ``confidence`` 0..1 is the mean certainty of the labelled pixels.
+    ``canonical_labels`` ``(320, 320)`` uint8 of ``Part`` on the grid of ``View.canonical``: what
+    ``find_parts_canonical`` returns for that crop, so features from stored crops agree exactly with use.
     """
 
     labels: NDArray[np.uint8]
     confidence: float
+    canonical_labels: NDArray[np.uint8]
     notes: tuple[QualityNote, ...] = ()

@@ -1,0 +1,49 @@
+"""Lab tones of a crop, and highlights apart from them: a highlight shows the lamp, not the deposit."""
+
+from dataclasses import dataclass
+
+import cv2
+import numpy as np
+from numpy.typing import NDArray
+from skimage.color import rgb2lab
+
+from plugsight.features.regions import FEWEST_PIXELS, Mask
+
+HIGHLIGHT_MM = 0.8
+"""Bright spots narrower than this can be highlights."""
+HIGHLIGHT_STEP = 14.0
+"""L* above the surroundings from which a spot counts as a highlight (set on development renders)."""
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Tones:
+    """``lab`` ``(rows, cols, 3)`` float32 CIE Lab (D65); ``highlight`` ``(rows, cols)`` bool."""
+
+    lab: NDArray[np.float32]
+    highlight: Mask
+
+    def of(self, mask: Mask) -> NDArray[np.float32]:
+        """Lab of a mask's pixels without highlights, ``(n, 3)``; all of them if fewer than 40 are left."""
+        quiet = mask & ~self.highlight
+        return self.lab[quiet if quiet.sum() >= FEWEST_PIXELS else mask]
+
+
+def read_tones(crop: NDArray[np.uint8], px_per_mm: float) -> Tones:
+    """Turn a crop ``(rows, cols, 3)`` uint8 sRGB into tones."""
+    lab = np.asarray(rgb2lab(crop), dtype=np.float32)
+    light = np.ascontiguousarray(lab[..., 0])
+    size = max(3, 2 * round(HIGHLIGHT_MM * px_per_mm / 2) + 1)
+    around = cv2.morphologyEx(
+        light, cv2.MORPH_OPEN, cv2.getStructuringElement(cv2.MORPH_ELLIPSE, (size, size))
+    )
+    clipped = crop.max(axis=2) >= 252
+    return Tones(lab, (light - around > HIGHLIGHT_STEP) | (clipped & (light - around > HIGHLIGHT_STEP / 2)))
+
+
+def smooth_within(values: NDArray[np.float32], mask: Mask, sigma_px: float) -> NDArray[np.float32]:
+    """Gaussian blur of ``values`` that looks only at the pixels of ``mask``; 0 outside its reach."""
+    weight = mask.astype(np.float32)
+    kept = values * weight if values.ndim == 2 else values * weight[..., None]
+    spread = cv2.GaussianBlur(kept, (0, 0), sigma_px)
+    share = np.maximum(cv2.GaussianBlur(weight, (0, 0), sigma_px), 1e-3)
+    return np.asarray(spread / (share if values.ndim == 2 else share[..., None]), dtype=np.float32)
