@@ -1,0 +1,90 @@
+"""Numbers with their unit as written by hand: ``0.7-0.8 mm``, ``0.028 in``, ``4-8 kOhm``, ``25 Nm``."""
+
+import re
+from collections.abc import Mapping
+from dataclasses import dataclass
+from types import MappingProxyType
+
+from pydantic_core import PydanticCustomError
+
+# The inch is 25.4 mm and the pound-force 4.448222 N exactly enough (international yard and pound, 1959).
+LENGTH: Mapping[str, float] = MappingProxyType({"mm": 1.0, "in": 25.4, "inch": 25.4, '"': 25.4})
+RESISTANCE: Mapping[str, float] = MappingProxyType(
+    {"ohm": 1.0, "ω": 1.0, "kohm": 1e3, "kω": 1e3, "k": 1e3, "mohm": 1e6, "mω": 1e6, "m": 1e6}
+)
+TORQUE: Mapping[str, float] = MappingProxyType({"nm": 1.0, "n·m": 1.0, "ft-lb": 1.355818, "lb-ft": 1.355818})
+
+GAP_LIMITS_MM = (0.3, 2.0)
+"""Outside these a figure is a slip of the pen (from memory: magneto and aircraft 0.4, cars up to 1.5)."""
+GAP_TOLERANCE_MM = 0.05
+"""Taken where a list gives one figure (from memory); reports mark it."""
+
+_NUMBER = r"(\d+(?:[.,]\d+)?|[.,]\d+)"
+_AMOUNT = re.compile(rf"\s*{_NUMBER}\s*(?:(?:-|\u2013|to)\s*{_NUMBER})?\s*(\S*)\s*", re.IGNORECASE)
+
+
+@dataclass(frozen=True, slots=True)
+class Amount:
+    """Lowest and highest value in the base unit; equal where one figure was given."""
+
+    low: float
+    high: float
+
+
+def refused(rule: str, remedy: str) -> PydanticCustomError:
+    """Make the validation error that carries a rule and a remedy to the reader of the file."""
+    return PydanticCustomError("plugsight", "{rule}", {"rule": rule, "remedy": remedy})
+
+
+def amount(written: object, units: Mapping[str, float], example: str) -> Amount:
+    """Read a figure or a range; without a unit, or with another quantity's, it is refused.
+
+    Decimal comma and point are both read. ``mOhm`` counts as megohm: nothing here is measured in milliohm.
+    """
+    found = _AMOUNT.fullmatch(written) if isinstance(written, str) else None
+    if found is None:
+        raise refused("this is not a figure with its unit", f'Write it like "{example}".')
+    first, second, unit = found.groups()
+    factor = units.get(unit.lower())
+    if factor is None:
+        known = ", ".join(name for name in units if name.isascii() and name != '"')
+        rule = f"unit '{unit}' doesn't belong here" if unit else "the unit is missing"
+        raise refused(rule, f'Use one of: {known}; like "{example}".')
+    low = float(first.replace(",", ".")) * factor
+    high = low if second is None else float(second.replace(",", ".")) * factor
+    if high < low:
+        raise refused("the range runs backwards", f'Write the lower figure first, like "{example}".')
+    return Amount(round(low, 6), round(high, 6))
+
+
+def gap(written: object) -> tuple[tuple[float, float], bool]:
+    """Read a gap in mm and whether its tolerance is the default one."""
+    seen = amount(written, LENGTH, "0.7-0.8 mm")
+    single = seen.low == seen.high
+    spread = GAP_TOLERANCE_MM if single else 0.0
+    low, high = GAP_LIMITS_MM
+    if not (low <= seen.low and seen.high <= high):
+        raise refused(f"a plug's gap lies between {low} and {high} mm", "Check figure and unit.")
+    return (round(seen.low - spread, 4), round(seen.high + spread, 4)), single
+
+
+def ohms(written: object) -> tuple[float, float]:
+    """Read a resistance or a range of it, in ohm."""
+    seen = amount(written, RESISTANCE, "4-8 kOhm")
+    return seen.low, seen.high
+
+
+def ohm(written: object) -> float:
+    """Read one resistance, in ohm."""
+    return amount(written, RESISTANCE, "20 kOhm").high
+
+
+def millimetres(written: object) -> float:
+    """Read one length, in mm."""
+    return amount(written, LENGTH, "2.5 mm").high
+
+
+def newton_metres(written: object) -> tuple[float, float]:
+    """Read a torque or a range of it, in Nm."""
+    seen = amount(written, TORQUE, "20-25 Nm")
+    return seen.low, seen.high
