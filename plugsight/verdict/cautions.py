@@ -5,7 +5,6 @@ from collections.abc import Iterable, Sequence
 from plugsight.causes.codes import CodeKind, parse_code
 from plugsight.causes.evidence import Evidence
 from plugsight.confirmation.record import Confirmation
-from plugsight.verdict.record import Action
 from plugsight.vocabulary.bench import BenchQuestion
 from plugsight.vocabulary.cautions import CAUTIONS, Caution, CautionFor
 from plugsight.vocabulary.engine import Place
@@ -22,7 +21,7 @@ def cautions_for(evidence: Evidence) -> tuple[str, ...]:
     )
 
 
-def plug_cautions(evidence: Evidence, place: Place, action: Action) -> tuple[str, ...]:
+def plug_cautions(evidence: Evidence, place: Place, *, cleaning: bool) -> tuple[str, ...]:
     """Cautions that one plug's findings, or its cleaning, call for."""
     confirmation = evidence.of(place)
     seen = (confirmation,) if confirmation is not None else ()
@@ -32,7 +31,7 @@ def plug_cautions(evidence: Evidence, place: Place, action: Action) -> tuple[str
         if _facts(c, evidence)
         and (
             (c.shown_for is CautionFor.PLUG and _found(c, seen))
-            or (c.shown_for is CautionFor.CLEANING and action is Action.CLEAN)
+            or (c.shown_for is CautionFor.CLEANING and cleaning)
         )
     )
 

@@ -39,6 +39,7 @@ def decide(evidence: Evidence, place: Place, causes: Causes) -> PlugVerdict:
         if not confirmation.seen:
             found.append(OpenQuestion("the firing end: photograph it again or look by eye", Action.STOP))
         found.extend(_rule_reasons(confirmation, evidence.engine))
+    dirty = any(isinstance(f, VerdictReason) and f.action is Action.CLEAN for f in found)
     found.extend(meter_findings(evidence.readings, place, evidence.spec))
     reasons = sorted((f for f in found if isinstance(f, VerdictReason)), key=lambda r: r.action)
     asks = [f for f in found if isinstance(f, OpenQuestion)]
@@ -62,8 +63,8 @@ def decide(evidence: Evidence, place: Place, causes: Causes) -> PlugVerdict:
         reasons=tuple(reasons),
         look_at=tuple(dict.fromkeys(a.words for a in sorted(asks, key=lambda a: a.serious))),
         repair_first=_repair_first(causes, place) if worst is not Action.REFIT else (),
-        steps=steps_for(worst, evidence),
-        cautions=plug_cautions(evidence, place, worst),
+        steps=steps_for(worst, evidence, dirty=dirty),
+        cautions=plug_cautions(evidence, place, cleaning=dirty and worst is Action.CLEAN),
         gap_words=gap_words(evidence.readings, place, evidence.spec) if worst is not Action.STOP else "",
     )
 
@@ -126,5 +127,5 @@ def _aircraft(
         look_at=tuple(dict.fromkeys(a.words for a in sorted(asks, key=lambda a: a.serious))),
         repair_first=(),
         steps=("Findings only: the approved data decide, and a licensed person signs.",),
-        cautions=plug_cautions(evidence, place, Action.FINDINGS_ONLY),
+        cautions=plug_cautions(evidence, place, cleaning=False),
     )

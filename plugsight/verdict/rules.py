@@ -76,11 +76,12 @@ class Question(_Entry):
 
 
 class Step(_Entry):
-    """One thing to do, where it applies. ``torque`` True: the words are made from thread, seat and head."""
+    """One thing to do, where it applies. ``dirty``: only with something to clean off; ``torque``: the words are made from thread, seat and head."""
 
     actions: tuple[ActionWord, ...] = Field(alias="for", min_length=1)
     electrode: Literal["nickel", "precious metal", "unknown"] | None = None
     seat: Literal["gasket", "taper"] | None = None
+    dirty: bool = False
     torque: bool = False
     words: str = ""
 
