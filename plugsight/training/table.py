@@ -3,6 +3,7 @@
 ``FORMAT`` numbers the file's layout. Raise it when an array is removed, renamed or changes its meaning.
 """
 
+import zipfile
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -98,9 +99,9 @@ def read_table(path: Path) -> FeatureTable:
     """
     where, remedy = f"feature table {path.name}", "Make it again: plugsight model table."
     try:
-        with np.load(path, allow_pickle=False) as stored:
+        with path.open("rb") as file, np.load(file, allow_pickle=False) as stored:
             part = {name: stored[name] for name in stored.files}
-    except (OSError, ValueError) as error:
+    except (OSError, ValueError, zipfile.BadZipFile) as error:
         raise InputError(where, "the table can't be read", remedy, type(error).__name__) from error
     if int(part.pop("format", -1)) != FORMAT:
         raise InputError(where, f"the table's format is not {FORMAT}", remedy)

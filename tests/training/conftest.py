@@ -16,7 +16,7 @@ def made_up(plugs: int, seed: int, split: str) -> FeatureTable:
     views = np.repeat(np.arange(plugs), 2)
     values = rng.normal(0, 1, (2 * plugs, width)).astype(np.float32)
     for k in range(len(DEPOSITS)):
-        values[label[views] == k, 3 * k : 3 * k + 3] += 3.0
+        values[label[views] == k, 3 * k : 3 * k + 3] += 1.5
     values[rng.random(values.shape) < 0.05] = np.nan
     hurt = rng.random(plugs) < 0.3
     values[hurt[views], 40] = 4.0
@@ -38,7 +38,7 @@ def made_up(plugs: int, seed: int, split: str) -> FeatureTable:
 
 @pytest.fixture(scope="session")
 def train() -> FeatureTable:
-    return made_up(300, 1, "train")
+    return made_up(160, 1, "train")
 
 
 @pytest.fixture(scope="session")
