@@ -24,17 +24,18 @@ class Scope(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Site:
-    """Scope and the cylinders it covers (all of them for ``ENGINE``)."""
+    """Scope and the cylinders it covers (all of them for ``ENGINE``); ``position`` where it is one of two plugs."""
 
     scope: Scope
     cylinders: tuple[int, ...]
+    position: str = ""
 
     def __str__(self) -> str:
         """As said aloud: ``engine``, ``cylinder 3``, ``bank of 1, 3, 5``."""
         if self.scope is Scope.ENGINE:
             return "engine"
         if self.scope is Scope.CYLINDER:
-            return f"cylinder {self.cylinders[0]}"
+            return f"cylinder {self.cylinders[0]} {self.position}".strip()
         return f"{self.scope} {', '.join(map(str, self.cylinders))}"
 
 

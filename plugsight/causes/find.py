@@ -1,0 +1,122 @@
+"""The room's verb: evidence of one engine in, ranked causes with their why out."""
+
+import numpy as np
+
+from plugsight.causes.bands import bands
+from plugsight.causes.catalogue import Catalogue
+from plugsight.causes.engine_model import EngineModel, engine_model
+from plugsight.causes.evidence import Evidence
+from plugsight.causes.inference import infer
+from plugsight.causes.load_knowledge import catalogue
+from plugsight.causes.nodes import Node
+from plugsight.causes.observe import observe
+from plugsight.causes.problem import Floats, Posterior
+from plugsight.causes.record import Band, Causes, RankedCause
+from plugsight.causes.remarks import remarks
+from plugsight.causes.seen import Seen
+from plugsight.causes.why import Group, groups_of, reasons, weights
+from plugsight.vocabulary.errors import DecisionMissing
+
+_NORMAL = frozenset({"light", "bare", "red_tint"})
+
+
+def find_causes(evidence: Evidence, knowledge: Catalogue | None = None) -> Causes:
+    """Rank every cause that this engine can have, most probable first.
+
+    Harmless causes (nothing wrong, new plugs, gas fuel) are offered only while no plug shows a sign of a fault.
+
+    Parameters
+    ----------
+    evidence
+        Confirmed findings and circumstances. A plug marked "can't tell" counts as not seen.
+    knowledge
+        Another catalogue than the one that ships.
+
+    Raises
+    ------
+    DecisionMissing
+        Where a plug of the engine has no confirmation.
+    InputError
+        Where a check outcome names no known check, outcome or cylinder.
+
+    """
+    _all_decided(evidence)
+    known = knowledge or catalogue()
+    seen = observe(evidence, known)
+    model = engine_model(evidence.engine, known)
+    posterior = infer(model.problem(seen))
+    ranked = _explained(model, posterior, seen, known)
+    if _nothing_wrong(seen):
+        harmless = engine_model(evidence.engine, known, benign=True)
+        ranked += _explained(harmless, infer(harmless.problem(seen)), seen, known)
+    ranked.sort(key=lambda cause: -cause.probability)
+    return _banded(ranked, posterior.left_out, tuple(remarks(evidence, posterior.left_out)))
+
+
+def flat(posterior: Posterior) -> Floats:
+    """All posteriors in the order of the model's nodes: shared causes, then cylinder by cylinder."""
+    return np.concatenate([posterior.shared, *posterior.local])
+
+
+def nodes(model: EngineModel) -> tuple[Node, ...]:
+    """All causes of a model in the order of ``flat``."""
+    return (*model.shared, *(node for own in model.local for node in own))
+
+
+def _all_decided(evidence: Evidence) -> None:
+    decided = {c.place for c in evidence.confirmations}
+    missing = [
+        f"{c} {p}".strip()
+        for c in range(1, evidence.engine.cylinders + 1)
+        for p in evidence.engine.positions
+        if not any(d.cylinder == c and d.position == p for d in decided)
+    ]
+    if missing:
+        msg = f"nobody has decided plug {', '.join(missing)}: confirm or correct it, or say 'can't tell'"
+        raise DecisionMissing(msg)
+
+
+def _nothing_wrong(seen: tuple[Seen, ...]) -> bool:
+    """Whether some plug was seen and none shows more than a harmless look."""
+    shown = [s for s in seen if s.present and (s.place is not None or s.cylinder is not None)]
+    return bool(shown) and all(s.finding in _NORMAL for s in shown)
+
+
+def _explained(
+    model: EngineModel, posterior: Posterior, seen: tuple[Seen, ...], known: Catalogue
+) -> list[RankedCause]:
+    full = flat(posterior)
+    relevant = tuple(s for s in seen if s.finding in model.rows)
+    groups = groups_of(relevant, known, len(model.local))
+
+    def without(group: Group) -> Floats:
+        gone = {*group.seen}
+        return flat(infer(model.problem(s for s in relevant if s not in gone)))
+
+    weight = weights(groups, full, without)
+    found = []
+    for column, node in enumerate(nodes(model)):
+        speaks_for, against = reasons(node.cause, groups, weight[:, column])
+        found.append(
+            RankedCause(
+                id=node.cause.id,
+                name=node.cause.name,
+                site=node.site,
+                probability=float(full[column]),
+                prior=node.prior,
+                band=Band.UNLIKELY,
+                speaks_for=speaks_for,
+                speaks_against=against,
+                repair=node.cause.repair,
+            )
+        )
+    return found
+
+
+def _banded(ranked: list[RankedCause], left_out: float, said: tuple[str, ...]) -> Causes:
+    given = bands(np.array([c.probability for c in ranked]), np.array([c.prior for c in ranked]))
+    causes = tuple(
+        RankedCause(c.id, c.name, c.site, c.probability, c.prior, band, c.speaks_for, c.speaks_against, c.repair)
+        for c, band in zip(ranked, given, strict=True)
+    )
+    return Causes(causes, separable=Band.MOST_LIKELY in given, left_out=left_out, remarks=said)

@@ -1,0 +1,54 @@
+"""Set-level sentences beside the ranking: what was not compared, not seen, not used, and which rules apply."""
+
+from collections.abc import Iterator
+
+from plugsight.causes.codes import CodeKind, parse_code
+from plugsight.causes.evidence import Evidence
+from plugsight.vocabulary.bench import BenchQuestion
+from plugsight.vocabulary.engine import Cooling, Stroke, Use
+
+LEFT_OUT_SHOWN = 0.01
+"""Prior mass of more than three shared causes at once, above which it is said."""
+
+
+def remarks(evidence: Evidence, left_out: float) -> Iterator[str]:
+    """Yield the sentences that apply to this engine and its evidence."""
+    engine, context = evidence.engine, evidence.context
+    if engine.use is Use.AIRCRAFT:
+        yield (
+            "Aircraft: these are findings and what usually brings them about. "
+            "The approved data and a licensed person decide."
+        )
+    if engine.stroke is Stroke.TWO:
+        yield "Two-stroke: oil on the plug is normal; valves, guides and their seals play no part."
+        yield "Two-stroke: pale and hot means air leak or lean; it can seize, so don't run it until that is settled."
+    if engine.stroke is Stroke.ROTARY:
+        yield "Rotary: cylinders stand for rotors; the engine feeds a little oil on purpose."
+    if engine.cooling is Cooling.AIR:
+        yield "Air-cooled: no pump, no thermostat; fins, shroud and fan instead."
+    if engine.cylinders == 1:
+        yield "One cylinder: there is no set to compare with, so the ranking rests on this plug and what is told."
+    if context.not_compared:
+        names = ", ".join(map(str, context.not_compared))
+        yield f"Not compared with the set (moved, newer or of another type): plug {names}."
+    unseen = [str(c.place) for c in evidence.confirmations if not c.seen]
+    if unseen:
+        yield f"Counts as not seen (can't tell): plug {', '.join(unseen)}."
+    cleaned = [
+        str(c.place) for c in evidence.confirmations if c.answer(BenchQuestion.CLEANED_BEFORE_PHOTO) == "yes"
+    ]
+    if cleaned:
+        yield f"Wiped or cleaned before it was looked at, so its deposit is no evidence: plug {', '.join(cleaned)}."
+    if context.cleaned_before:
+        yield "These plugs were cleaned before: what they show is only as old as that cleaning."
+    for code in map(parse_code, context.codes):
+        if code.kind is CodeKind.KNOCK_CIRCUIT:
+            yield f"{code.text} says that a knock sensor's circuit failed: no evidence of knock."
+        elif code.kind is CodeKind.NOTED:
+            yield f"{code.text} is noted, not interpreted."
+        elif code.kind is CodeKind.COIL_CIRCUIT:
+            yield f"{code.text} names a coil by letter: find out which cylinder that is."
+    if left_out > LEFT_OUT_SHOWN:
+        yield (
+            f"At most three engine-wide causes are taken to act at once: {left_out:.1%} of what could be is left out."
+        )
