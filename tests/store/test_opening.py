@@ -110,13 +110,11 @@ def test_locked_store_says_so(store: Store, monkeypatch: pytest.MonkeyPatch) -> 
 
 
 def test_read_only_store_says_so(store: Store) -> None:
-    # A file's mode doesn't stop the superuser, so the connection itself is made read-only.
-    with (
-        pytest.raises(StoreError, match="the store is read-only"),
-        writing(store._engine, store.location) as c,
-    ):
+    # A file's mode doesn't stop the superuser, so the one connection of the pool is made read-only.
+    with store._reading() as c:
         c.exec_driver_sql("PRAGMA query_only=ON")
-        c.exec_driver_sql("INSERT INTO engine (name) VALUES ('e')")
+    with pytest.raises(StoreError, match="the store is read-only"):
+        store.new_inspection("e", "{}", invented=True)
 
 
 def test_migrations_make_exactly_the_tables_of_this_version(store: Store, tmp_path: Path) -> None:

@@ -29,7 +29,7 @@ _LARGEST_LOGO = 2_000_000
 def translate(layout: EngineFileLayout, path: Path) -> tuple[EngineFile, list[InputError]]:
     """Return the records and every problem found on the way (empty when the file is usable)."""
     engine = EngineFacts(**dict(layout.engine))
-    spec, meter = _spec(layout.plug), _meter(layout.meter)
+    spec, meter = spec_of(layout.plug), _meter(layout.meter)
     problems: list[InputError] = []
     plugs = tuple(_plug(part, layout.who, path.parent) for part in layout.plugs)
     problems += _misplaced(path.name, engine, plugs)
@@ -53,7 +53,8 @@ def translate(layout: EngineFileLayout, path: Path) -> tuple[EngineFile, list[In
     return file, problems
 
 
-def _spec(part: PlugPart) -> PlugSpec:
+def spec_of(part: PlugPart) -> PlugSpec:
+    """Turn the file's plug table into the spec."""
     limits, from_memory = part.gap or (None, False)
     return PlugSpec(
         thread=part.thread,

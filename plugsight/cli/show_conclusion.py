@@ -1,0 +1,78 @@
+"""Causes, next checks and verdicts in the terminal."""
+
+from rich.console import Console
+
+from plugsight.causes import Band
+from plugsight.cli.screen import heading, line, table
+from plugsight.flow import Conclusion
+from plugsight.verdict import Action
+from plugsight.vocabulary.honesty import RENDERED_ONLY
+
+_CAUSES, _CHECKS = 5, 3
+"""How many are printed; the report has them all."""
+
+
+def show_conclusion(to: Console, conclusion: Conclusion) -> None:
+    """Print the verdict per plug first, then causes, then what to check next."""
+    heading(to, "What becomes of each plug")
+    table(
+        to,
+        ("plug", "verdict", "because"),
+        (
+            (
+                str(v.place),
+                v.action.words,
+                "; ".join(dict.fromkeys(r.words for r in v.reasons if r.action is v.action))
+                or "; ".join(v.look_at),
+            )
+            for v in conclusion.verdicts
+        ),
+    )
+    for verdict in conclusion.verdicts:
+        if verdict.action is Action.NOT_DECIDED and verdict.look_at:
+            line(to, f"plug {verdict.place}, look at: {'; '.join(verdict.look_at)}", style="yellow")
+    _causes(to, conclusion)
+    _checks(to, conclusion)
+    if conclusion.cautions:
+        heading(to, "Cautions")
+        for caution in conclusion.cautions:
+            line(to, f"- {caution}")
+    to.print()
+    line(to, RENDERED_ONLY, style="dim")
+
+
+def _causes(to: Console, conclusion: Conclusion) -> None:
+    heading(to, "Causes")
+    causes = conclusion.causes
+    if not causes.separable:
+        line(to, "Nothing stands out yet: the next check settles more than this list.", style="yellow")
+    shown = [c for c in causes.ranked if c.band is not Band.UNLIKELY][:_CAUSES]
+    for cause in shown:
+        line(to, f"{cause.band}: {cause.name} ({cause.site})", style="bold")
+        for why in cause.speaks_for[:2]:
+            line(to, f"for: {why.words}", indent=2)
+        for why in cause.speaks_against[:1]:
+            line(to, f"against: {why.words}", indent=2)
+        line(to, f"if so: {cause.repair}", indent=2)
+    if not shown:
+        line(to, "None is likely on what is known.")
+    for remark in causes.remarks:
+        line(to, remark)
+
+
+def _checks(to: Console, conclusion: Conclusion) -> None:
+    heading(to, "What to check next")
+    checks = conclusion.checks
+    if not checks.items:
+        line(to, checks.stop or "Nothing more is worth its time.")
+    for number, check in enumerate(checks.items[:_CHECKS], 1):
+        where = "" if check.cylinder is None else f", cylinder {check.cylinder}"
+        line(to, f"{number}. {check.name}{where} ({check.minutes:.0f} min, id {check.id})", style="bold")
+        line(to, check.why, indent=3)
+        for outcome in check.outcomes:
+            line(to, f"{outcome.id}: {outcome.words}: {outcome.meaning}", indent=3)
+
+
+def needs_person(conclusion: Conclusion) -> bool:
+    """Whether a plug's verdict still waits for somebody to look."""
+    return any(v.action is Action.NOT_DECIDED for v in conclusion.verdicts)
