@@ -5,6 +5,7 @@ from plugsight.readings.judge import judge_readings
 from plugsight.readings.meter import check_meter, range_to_set
 from plugsight.readings.ohm_text import OverRange, parse_ohm
 from plugsight.readings.record import Judgement, Reading, ReadingEntry, ReadingKind, Readings
+from plugsight.readings.spec import check_spec
 from plugsight.readings.steps import READING_STEPS, ReadingSteps, range_words
 
 __all__ = [
@@ -18,6 +19,7 @@ __all__ = [
     "ReadingSteps",
     "Readings",
     "check_meter",
+    "check_spec",
     "judge_readings",
     "parse_gap_mm",
     "parse_gap_spec",

@@ -8,6 +8,7 @@ from plugsight.readings.insulation import judge_insulation
 from plugsight.readings.meter import check_meter
 from plugsight.readings.record import Reading, ReadingEntry, ReadingKind, Readings
 from plugsight.readings.resistance import judge_resistance
+from plugsight.readings.spec import check_spec
 from plugsight.vocabulary.engine import Meter, PlugSpec
 from plugsight.vocabulary.errors import InputError
 
@@ -18,10 +19,11 @@ def judge_readings(entries: Sequence[ReadingEntry], spec: PlugSpec, meter: Meter
     Raises
     ------
     InputError
-        The first unusable entry, or one error that lists all of them.
+        Meter or plug facts that can't be; the unusable entry, or one error that lists all of them.
 
     """
     check_meter(meter)
+    check_spec(spec)
     judged: list[Reading] = []
     wrong: list[InputError] = []
     for entry in entries:
