@@ -32,7 +32,7 @@ class Store:
     """
 
     def __init__(self, engine: Engine, location: Location) -> None:
-        self._engine = engine
+        self.engine = engine
         self.location = location
         self.blobs = Blobs(location.files)
 
@@ -72,7 +72,7 @@ class Store:
 
     def close(self) -> None:
         """Give back all connections."""
-        self._engine.dispose()
+        self.engine.dispose()
 
     def __enter__(self) -> Self:
         """Return the store itself."""
@@ -224,10 +224,10 @@ class Store:
     # --- inside
 
     def _reading(self) -> AbstractContextManager[Connection]:
-        return reading(self._engine, self.location)
+        return reading(self.engine, self.location)
 
     def _writing(self) -> AbstractContextManager[Connection]:
-        return writing(self._engine, self.location)
+        return writing(self.engine, self.location)
 
     def _kept(self, data: bytes, overlay: bytes | None, canonical: bytes | None) -> photos.KeptPictures:
         put = self.blobs.put

@@ -126,10 +126,10 @@ def test_migrations_make_exactly_the_tables_of_this_version(store: Store, tmp_pa
 
 
 def test_migration_goes_down_and_up_again(store: Store) -> None:
-    with writing(store._engine, store.location) as c:
+    with writing(store.engine, store.location) as c:
         run_alembic(c, "base")
         assert [t for t in inspect(c).get_table_names() if t != "alembic_version"] == []
-    with writing(store._engine, store.location) as c:
+    with writing(store.engine, store.location) as c:
         run_alembic(c, "head")
     store.new_inspection("e", "{}", invented=True)
 
