@@ -95,7 +95,13 @@ def _scenario(entry: Mapping[str, Any], engines: Mapping[str, Any]) -> Scenario:
     engine = EngineFacts(name=entry["engine"], **_record(engines[entry["engine"]] | entry.get("facts", {})))
     spec = PlugSpec(
         **_record(
-            {"thread": "M14x1.25", "seat": "gasket", "gap_mm": [0.7, 0.8], "resistor": True, "electrode": "nickel"}
+            {
+                "thread": "M14x1.25",
+                "seat": "gasket",
+                "gap_mm": [0.7, 0.8],
+                "resistor": True,
+                "electrode": "nickel",
+            }
             | entry.get("spec", {})
         )
     )
@@ -214,7 +220,9 @@ def matches(cause: RankedCause, wanted: str) -> bool:
         if site == "engine":
             if cause.site.scope is Scope.ENGINE:
                 return True
-        elif cause.site.scope is not Scope.ENGINE and cause.site.cylinders == tuple(int(c) for c in site.split(",")):
+        elif cause.site.scope is not Scope.ENGINE and cause.site.cylinders == tuple(
+            int(c) for c in site.split(",")
+        ):
             return True
     return False
 
@@ -253,5 +261,3 @@ def score(scenarios: Sequence[Scenario], found: Mapping[str, Causes]) -> tuple[i
     asked = [s for s in scenarios if s.expect or s.first]
     missed = tuple(s.id for s in asked if misses(s, found[s.id]))
     return len(asked) - len(missed), len(asked), missed
-
-
