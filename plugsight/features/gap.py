@@ -1,39 +1,51 @@
 """The gap as a wire gauge feels it: the smallest local clearance over the electrode's face.
 
 Seen at the tilt ``a`` the outlines of electrode and strap overlap, so the clear gap ``G`` between them is smaller than the
-gap ``g``. For a cylinder of radius ``r`` with edge radius ``e`` under a flat strap of depth ``w``, in parallel projection:
+gap ``g``. For an electrode of radius ``r`` and edge radius ``e`` under a flat strap of depth ``w``, in parallel projection,
+at the distance ``x`` from the axis (see ``electrode``):
 
-    G(x) = g cos a - |sin a| (sqrt((r - e)^2 - x^2) + w / 2) - e (1 - cos a)
+    G(x) = g cos a - |sin a| w / 2 - (v(x) - e cos a)
 
-with ``x`` the distance from the axis (derivation: the edge is a ball of radius e swept round a circle of radius r - e; its
-outline is the projected circle, grown by e). The formula is solved for ``g`` in every column.
+The overlap ``g cos a - G`` is what the tilt hides. It is known twice: from tilt and depths by this formula, and from what
+the part network saw of faces and edges; the two are pooled.
 """
 
 import math
 from dataclasses import dataclass
 
 import numpy as np
+from numpy.typing import NDArray
 
+from plugsight.features.electrode import FittedElectrode, fit_electrode
+from plugsight.features.pooled import pool
 from plugsight.features.record import Length
 from plugsight.features.tip import Tip
 from plugsight.features.uncertainty import Component, length_of
-from plugsight.view.record import Pose, Scale, ViewKind
+from plugsight.segments.record import Sighting
 from plugsight.vocabulary.refusal import NotMeasured
 
-TILT_LIMIT_DEG = 12.0
-"""Beyond this the overlap of the outlines is larger than a gap's tolerance and rests on assumed depths."""
-STRAP_DEPTH_MM, U_STRAP_DEPTH_MM = 2.5, 0.35
-"""Depth of a strap across the line of sight, which a side view can't show: typical value and spread (from memory)."""
-EDGE_PX = 0.35
-"""Standard uncertainty of one outline's place, pixels (development renders)."""
-LEAST_COVERED = 0.5
+STRAP_DEPTH_MM, U_STRAP_DEPTH_MM = 2.3, 0.5
+"""Depth of a strap along the line of sight, which a side view can't show: usual value and spread (from memory)."""
+OUTLINE_PX = 0.25
+"""Standard uncertainty of an outline's place, pixels of the tip crop, after averaging (development renders)."""
 GAUGE_MM = 0.2
 """Width over which clearance is averaged: a gauge wire does not enter narrower dips."""
+TOUCHING_PX = 1.0
+"""Columns whose clear gap is under a pixel of the tip crop count as touching."""
+BRIDGED_SHARE = 0.15
 
 
 @dataclass(frozen=True, slots=True)
+class TipScale:
+    """Size of a tip-crop pixel: ``mm`` with relative standard uncertainty ``u_relative``."""
+
+    mm: float
+    u_relative: float
+
+
+@dataclass(frozen=True, slots=True, eq=False)
 class MeasuredGap:
-    """The gap and the two ends of its line as view ``(col, row)``."""
+    """The gap, the two ends of its line in the tip crop's ``(col, row)``, and whether a deposit or contact joins it."""
 
     length: Length
     line: tuple[tuple[float, float], tuple[float, float]]
@@ -41,66 +53,74 @@ class MeasuredGap:
 
 
 def measure_gap(
-    tip: Tip, pose: Pose, scale: Scale | NotMeasured, edge_radius_mm: float
+    tip: Tip,
+    electrode: FittedElectrode,
+    scale: TipScale,
+    tilt_deg: tuple[float, float],
+    overlap_px: Sighting | None,
 ) -> MeasuredGap | NotMeasured:
-    """Measure the gap, or say why not and what to do."""
-    if isinstance(scale, NotMeasured):
-        return NotMeasured(f"no scale: {scale.reason}", scale.remedy)
-    refusal = _unfit(tip, pose)
-    if refusal is not None:
-        return refusal
-    mm = scale.mm_per_px
-    tilt = math.radians(pose.tilt_deg)
+    """Measure the gap from edges and fitted electrode; ``tilt_deg`` is the pooled tilt with its standard uncertainty."""
+    mm = scale.mm
     radius = tip.width * mm / 2
-    rim = max(radius - edge_radius_mm, 0.2 * radius)
-    middle = float(np.mean((tip.cols.min(), tip.cols.max())))
-    across = (tip.cols - middle) * mm
-    used = np.isfinite(tip.under) & (np.abs(across) <= rim)
+    across = (tip.cols - tip.middle) * mm
+    flat = max(radius - electrode.edge_radius_mm, 0.3 * radius)
+    used = np.isfinite(tip.under) & (np.abs(across) <= flat)
     if used.sum() < 3:
         return NotMeasured(
             "the strap does not lie over the electrode's face in this view",
             "turn the plug so that the strap is seen from its side, and take the photo again",
         )
     clear = (tip.face - tip.under)[used] * mm
-    overlap = abs(math.sin(tilt)) * (np.sqrt(rim**2 - across[used] ** 2) + STRAP_DEPTH_MM / 2)
-    gaps = (clear + overlap + edge_radius_mm * (1 - math.cos(tilt))) / math.cos(tilt)
-    window = max(1, round(GAUGE_MM / mm))
-    smooth = np.convolve(gaps, np.ones(window) / window, mode="valid") if gaps.size > window else gaps
-    best = int(np.argmin(smooth)) + (window // 2 if gaps.size > window else 0)
-    gap = float(max(smooth.min(), 0.0))
+    local = _averaged(clear, max(1, round(GAUGE_MM / mm)))
+    best = int(np.argmin(local))
     col = float(tip.cols[used][best])
     line = ((col, float(tip.under[used][best])), (col, float(tip.face[used][best])))
-    bridged = bool(np.mean(clear <= 1.5 * mm) > 0.15)
-    lever = rim + STRAP_DEPTH_MM / 2
+    cosine, sine = math.cos(math.radians(tilt_deg[0])), abs(math.sin(math.radians(tilt_deg[0])))
+    by_tilt = _overlap(across[used][best], radius, electrode, sine, math.radians(tilt_deg[1]))
+    seen = None if overlap_px is None else (overlap_px.value * mm, overlap_px.u * mm)
+    overlap, u_overlap = pool(by_tilt, seen)
+    bridged = bool(np.mean(clear <= TOUCHING_PX * mm) > BRIDGED_SHARE)
+    gap = 0.0 if bridged else max((float(local[best]) + overlap) / cosine, 0.0)
     budget = (
-        Component("outline of electrode and strap", EDGE_PX * mm * math.sqrt(2)),
-        Component("scale from the thread", gap * scale.u_mm_per_px / mm),
-        Component("tilt at the gap", lever * math.radians(pose.u_tilt_deg)),
-        Component("depth of the strap", U_STRAP_DEPTH_MM / 2 * abs(math.sin(tilt))),
+        Component("outlines of electrode and strap", OUTLINE_PX * mm * math.sqrt(2)),
+        Component("scale from the thread", gap * scale.u_relative),
+        Component("what the tilt hides", u_overlap / cosine),
+        Component("lumps on the faces", electrode.misfit_mm),
     )
     return MeasuredGap(length_of(gap, budget), line, bridged)
 
 
-def _unfit(tip: Tip, pose: Pose) -> NotMeasured | None:
-    """Why this view can't show the gap, if so."""
-    if pose.kind is not ViewKind.SIDE:
-        return NotMeasured(
-            f"the gap can't be measured from {'an end' if pose.kind is ViewKind.END else 'an oblique'} view",
-            "take a photo from the side, the strap seen in profile",
-        )
-    if abs(pose.tilt_deg) > TILT_LIMIT_DEG:
-        return NotMeasured(
-            f"the plug is tilted {abs(pose.tilt_deg):.0f} degrees to the line of sight, at most {TILT_LIMIT_DEG:.0f} allowed",
-            "hold the camera level with the gap, square to the plug",
-        )
-    if tip.crossed > 0.5:
-        return NotMeasured(
-            "the strap's leg stands in front of the gap",
-            "turn the plug about its axis by a quarter turn, so that the strap is seen in profile",
-        )
-    if tip.covered < LEAST_COVERED:
-        return NotMeasured(
-            "the strap is not seen over the electrode's face: turned away, bent, or it faces the electrode's side",
-            "turn the plug so that the strap is seen in profile; a gap at the electrode's side needs a gauge",
-        )
-    return None
+def _averaged(clear: NDArray[np.float64], window: int) -> NDArray[np.float64]:
+    """Running mean over ``window`` columns, shorter at the ends; same size."""
+    if clear.size <= window:
+        return np.full(clear.size, float(clear.mean()))
+    weights = np.ones(window)
+    return np.convolve(clear, weights, mode="same") / np.convolve(np.ones(clear.size), weights, mode="same")
+
+
+def _overlap(
+    x_mm: float, radius: float, electrode: FittedElectrode, sine: float, u_tilt: float
+) -> tuple[float, float]:
+    """Overlap at ``x_mm`` by the formula, with its standard uncertainty: tilt and unseen depth of the strap."""
+    inner = max(radius - electrode.edge_radius_mm, 0.0)
+    rim = math.sqrt(max(inner**2 - x_mm**2, 0.0))
+    edge = electrode.edge_radius_mm * (1.0 - math.sqrt(1.0 - sine**2))
+    lever = rim + STRAP_DEPTH_MM / 2
+    # near tilt 0 the size of the tilt can't be under 0: a folded error counts by its own spread
+    u = math.hypot(lever * u_tilt, U_STRAP_DEPTH_MM / 2 * max(sine, u_tilt))
+    return sine * lever + edge, u
+
+
+def fit_face(tip: Tip, scale: TipScale, tilt_deg: tuple[float, float]) -> FittedElectrode | None:
+    """Fit the electrode to the tip's upper edge; None with fewer than five columns."""
+    x = (tip.cols - tip.middle) * scale.mm
+    inside = np.abs(x) <= tip.width * scale.mm / 2 - 0.5 * scale.mm
+    if inside.sum() < 5:
+        return None
+    return fit_electrode(
+        x[inside],
+        -tip.face[inside] * scale.mm,
+        tip.width * scale.mm / 2,
+        math.sin(math.radians(tilt_deg[0])),
+        math.radians(tilt_deg[1]),
+    )

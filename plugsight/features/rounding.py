@@ -1,41 +1,34 @@
-"""Edge radius of the centre electrode from its outline."""
+"""Edge radius of the centre electrode, from the fitted outline and from what the part network saw."""
 
-import math
-
-import numpy as np
-
+from plugsight.features.electrode import FittedElectrode
+from plugsight.features.gap import TipScale
+from plugsight.features.pooled import pool
 from plugsight.features.record import Length
-from plugsight.features.tip import Tip
 from plugsight.features.uncertainty import Component, length_of
-from plugsight.view.record import Pose, Scale, ViewKind
+from plugsight.segments.record import Sighting
 from plugsight.vocabulary.refusal import NotMeasured
 
 FEWEST_ACROSS_PX = 12
-"""An electrode narrower than this on the picture shows no edge radius."""
+"""An electrode narrower than this on the tip crop shows no edge radius."""
 
 
-def measure_edge_radius(tip: Tip, pose: Pose, scale: Scale | NotMeasured) -> Length | NotMeasured:
-    """Radius in mm from the corner area that the outline lacks.
-
-    A corner rounded with radius e lacks ``e^2 (1 - pi / 4)`` of its square; the tilt's own dip, that of an ellipse of
-    half height ``r |sin a|``, is taken off first: ``r^2 |sin a| (2 - pi / 2)`` over both corners.
-    """
-    if isinstance(scale, NotMeasured):
-        return NotMeasured(f"no scale: {scale.reason}", scale.remedy)
-    if pose.kind is ViewKind.END or tip.width < FEWEST_ACROSS_PX:
+def measure_edge_radius(
+    electrode: FittedElectrode | None, width_px: float, scale: TipScale, seen_px: Sighting | None
+) -> Length | NotMeasured:
+    """Radius in mm; a rounding of the whole tip reads as half the electrode's width."""
+    if electrode is None or width_px < FEWEST_ACROSS_PX:
         return NotMeasured(
-            "the centre electrode's edge is too small in this view to show its rounding",
-            "take a photo from the side and move closer",
+            "the centre electrode's edge is too small in this picture to show its rounding",
+            "take a photo from the side and move closer; look at the edge with a 10x lens",
         )
-    mm = scale.mm_per_px
-    radius = tip.width * mm / 2
-    top = float(np.percentile(tip.face, 10))
-    deep = np.clip((tip.face - top) * mm, 0.0, radius)
-    lacking = float(deep.sum()) * mm - radius**2 * abs(math.sin(math.radians(pose.tilt_deg))) * (
-        2 - math.pi / 2
+    fitted = electrode.edge_radius_mm, electrode.u_edge_radius_mm
+    seen = None if seen_px is None else (seen_px.value * scale.mm, seen_px.u * scale.mm)
+    radius, u = pool(fitted, seen)
+    radius = min(max(radius, 0.0), width_px * scale.mm / 2)
+    return length_of(
+        radius,
+        (
+            Component("outline of the electrode", u),
+            Component("scale from the thread", radius * scale.u_relative),
+        ),
     )
-    edge = math.sqrt(max(lacking, 0.0) / (2 - math.pi / 2))
-    edge = min(edge, radius)
-    u_area = 0.5 * mm * 2 * radius
-    u = min(radius / 2, u_area / (2 * (2 - math.pi / 2) * max(edge, 0.1)))
-    return length_of(edge, (Component("outline of the electrode", u),))

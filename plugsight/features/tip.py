@@ -1,27 +1,30 @@
-"""The two edges that bound the gap, column by column, from the part map of the full-size view."""
+"""The two edges that bound the gap, column by column, placed between pixels by the chances of the fine part map."""
 
 from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
 
-from plugsight.segments.record import Part
+from plugsight.segments.record import Part, TipMap
+
+FEWEST_PX = 4
+"""A centre electrode narrower than this on the tip crop is not traced."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Tip:
-    """Edges of the gap in view pixels.
+    """Edges of the gap in pixels of the tip crop (pixel centres at whole numbers).
 
-    ``cols`` are the view's columns across the centre electrode. Per column, in rows of the view: ``face`` is the upper edge of the centre electrode, ``under`` the lower edge of the strap above it (NaN where no strap
-    lies above). ``width`` is the electrode's width in pixels, ``leg_side`` +1 where the strap's leg stands to the right, -1
-    to the left; ``crossed`` the share of columns where the strap passes in front of the face.
+    ``cols`` are the columns across the centre electrode. Per column: ``face`` is the row of the electrode's upper edge,
+    ``under`` the row of the lower edge of the strap above it (NaN where no strap lies above). ``width`` is the electrode's
+    width, ``middle`` the column of its axis, ``crossed`` the share of columns where the strap passes in front of the face.
     """
 
     cols: NDArray[np.float64]
     face: NDArray[np.float64]
     under: NDArray[np.float64]
     width: float
-    leg_side: int
+    middle: float
     crossed: float
 
     @property
@@ -30,29 +33,62 @@ class Tip:
         return float(np.mean(np.isfinite(self.under)))
 
 
-def read_tip(labels: NDArray[np.uint8]) -> Tip | None:
-    """Read the edges off ``labels`` ``(rows, cols)`` of ``Part``; None without centre electrode.
-
-    An edge lies half a pixel beyond the last pixel of the part (pixel centres at whole numbers).
-    """
-    centre, strap = labels == Part.CENTRE_ELECTRODE, labels == Part.GROUND_ELECTRODE
-    widths = centre.sum(axis=1)
-    if widths.max(initial=0) < 4:
+def read_tip(fine: TipMap) -> Tip | None:
+    """Trace the edges where the chance of a part passes one half; None where the electrode is too narrow or not there."""
+    centre = fine.chances[Part.CENTRE_ELECTRODE]
+    strap = fine.chances[Part.GROUND_ELECTRODE]
+    solid = centre >= 0.5
+    widths = solid.sum(axis=1)
+    if widths.max(initial=0) < FEWEST_PX:
         return None
-    width = float(np.percentile(widths[widths > 0], 80))
-    cols = np.flatnonzero(centre.sum(axis=0) >= 2)
-    face = np.argmax(centre[:, cols], axis=0).astype(float) - 0.5
+    left, right = _sides(centre, solid, widths)
+    cols = np.arange(int(np.ceil(left)), int(np.floor(right)) + 1)
+    cols = cols[solid[:, cols].any(axis=0)]
+    if cols.size < FEWEST_PX:
+        return None
+    face = np.array([_first_crossing(centre[:, c]) for c in cols])
     under = np.full(cols.size, np.nan)
     crossed = 0
     for k, col in enumerate(cols):
-        rows = np.flatnonzero(strap[:, col])
-        if rows.size == 0:
-            continue
-        above = rows[rows <= face[k] + 1.5]
-        crossed += bool((rows > face[k] + 1.5).any())
+        rows = np.flatnonzero(strap[:, col] >= 0.5)
+        above = rows[rows < face[k] + 1.5]
+        crossed += int((rows > face[k] + 3.0).sum() > 3)
         if above.size:
-            under[k] = above[-1] + 0.5
-    reach = np.flatnonzero(strap.any(axis=0))
-    middle = float(cols.mean())
-    leg_side = 1 if reach.size and reach.max() - middle > middle - reach.min() else -1
-    return Tip(cols.astype(float), face, under, width, leg_side, crossed / cols.size)
+            under[k] = min(_fall(strap[:, col], int(above[-1])), face[k])
+    return Tip(cols.astype(float), face, under, right - left, (left + right) / 2, crossed / cols.size)
+
+
+def _sides(
+    centre: NDArray[np.float32], solid: NDArray[np.bool_], widths: NDArray[np.int_]
+) -> tuple[float, float]:
+    """Columns of the electrode's left and right side, below its rounded edge: medians over the rows that are widest."""
+    top = int(np.argmax(widths >= 0.3 * widths.max()))
+    usual = float(np.percentile(widths[top : top + 2 * int(widths.max())][: solid.shape[0]], 60))
+    rows = [
+        r
+        for r in range(top + max(1, int(0.1 * usual)), min(top + int(1.1 * usual) + 2, solid.shape[0]))
+        if widths[r] >= FEWEST_PX
+    ]
+    if not rows:
+        rows = [int(np.argmax(widths))]
+    lefts = np.array([_first_crossing(centre[r]) for r in rows])
+    rights = np.array([solid.shape[1] - 1 - _first_crossing(centre[r, ::-1]) for r in rows])
+    keep = rights - lefts >= np.percentile(rights - lefts, 40)
+    return float(np.median(lefts[keep])), float(np.median(rights[keep]))
+
+
+def _first_crossing(line: NDArray[np.float32]) -> float:
+    """Place where ``line`` first rises through one half, between the pixels; -0.5 where it starts above."""
+    first = int(np.argmax(line >= 0.5))
+    if first == 0:
+        return -0.5
+    low, high = float(line[first - 1]), float(line[first])
+    return first - 1 + (0.5 - low) / max(high - low, 1e-6)
+
+
+def _fall(line: NDArray[np.float32], last: int) -> float:
+    """Place below pixel ``last`` (the last one above one half) where ``line`` falls through one half."""
+    if last + 1 >= line.size:
+        return last + 0.5
+    high, low = float(line[last]), float(line[last + 1])
+    return last + (high - 0.5) / max(high - low, 1e-6)

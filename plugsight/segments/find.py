@@ -5,9 +5,12 @@ import numpy as np
 from numpy.typing import NDArray
 
 from plugsight.segments.canonical import clean_labels
-from plugsight.segments.network import part_chances
-from plugsight.segments.record import Part, Segments
-from plugsight.view.record import View
+from plugsight.segments.full_size import carry_to_view
+from plugsight.segments.model_file import TIP_NETWORK, has_network
+from plugsight.segments.network import part_chances, tip_chances
+from plugsight.segments.record import Part, Segments, TipMap
+from plugsight.segments.tip_window import tip_crop, tip_window
+from plugsight.view.record import View, ViewKind
 from plugsight.vocabulary.engine import PlugSpec
 from plugsight.vocabulary.refusal import NotFound
 
@@ -22,9 +25,9 @@ LEAST_TIP = 40
 def find_parts(view: View, spec: PlugSpec) -> Segments | NotFound:  # noqa: ARG001
     """Find insulator nose, centre electrode, ground electrode(s) and shell.
 
-    The network looks at the canonical crop; its chances are carried to the grid of ``view.pixels``, so outlines lie
-    between the crop's pixels. ``spec`` is part of the contract (number of ground electrodes). Returns ``NotFound`` with
-    reason and remedy where shell or tip can't be made out.
+    One network looks at the canonical crop, a second at the gap region three times finer; their chances are carried to
+    the grid of ``view.pixels``, so outlines lie between the crops' pixels. ``spec`` is part of the contract (number of
+    ground electrodes). Returns ``NotFound`` with reason and remedy where shell or tip can't be made out.
     """
     chances = part_chances(view.canonical)
     small = clean_labels(chances)
@@ -45,23 +48,34 @@ def find_parts(view: View, spec: PlugSpec) -> Segments | NotFound:  # noqa: ARG0
             f"the parts of the plug can't be told apart surely enough ({confidence:.0%}, {LEAST_CONFIDENCE:.0%} needed)",
             "take the photo again in even light, in focus on the tip, with one plug on the grey card",
         )
-    return Segments(labels=_to_view(chances, small, view), confidence=confidence, canonical_labels=small)
+    tip = None if view.pose.kind is ViewKind.END else _look_at_tip(view, chances, small)
+    return Segments(
+        labels=carry_to_view(chances, small, tip, view),
+        confidence=confidence,
+        canonical_labels=small,
+        tip=tip,
+    )
 
 
-def _to_view(chances: NDArray[np.float32], small: NDArray[np.uint8], view: View) -> NDArray[np.uint8]:
-    """Carry the chances to the view's grid; below the crop's frame the plug's silhouette counts as shell."""
-    rows, cols = view.pixels.shape[:2]
-    matrix = np.asarray(view.canonical_to_view, dtype=np.float64)[:2]
-    best = np.full((rows, cols), -1.0, np.float32)
-    labels = np.zeros((rows, cols), np.uint8)
-    near = [cv2.dilate((small == part).astype(np.uint8), np.ones((3, 3), np.uint8)) for part in Part]
-    for part in Part:
-        # chances of islands that were dropped must not come back
-        plane = np.ascontiguousarray(chances[part] * near[part])
-        warped = cv2.warpAffine(plane, matrix, (cols, rows), flags=cv2.INTER_LINEAR, borderValue=-0.5)
-        wins = warped > best
-        labels[wins] = part
-        best = np.maximum(best, warped)
-    outside = best < -0.25
-    labels[outside] = np.where(view.plug[outside], Part.SHELL, Part.BACKGROUND)
-    return labels
+def _look_at_tip(view: View, coarse: NDArray[np.float32], small: NDArray[np.uint8]) -> TipMap | None:
+    window = tip_window(small, view.canonical_to_view)
+    if window is None:
+        return None
+    if not has_network(TIP_NETWORK):  # first version: the canonical crop's own chances, magnified
+        inverse = np.linalg.inv(np.vstack([np.asarray(view.canonical_to_view)[:2], [0, 0, 1]]))
+        matrix = (inverse @ np.vstack([window, [0, 0, 1]]))[:2]
+        flags = cv2.INTER_LINEAR | cv2.WARP_INVERSE_MAP
+        planes = [cv2.warpAffine(plane, matrix, plane.shape, flags=flags) for plane in coarse]
+        px = float(np.hypot(window[0, 0], window[1, 0]))
+        return TipMap(np.stack(planes).astype(np.float32), window, px)
+    chances, numbers = tip_chances(tip_crop(view.pixels, window))
+    tilt, off_profile, overlap, edge = numbers
+    return TipMap(
+        chances=chances,
+        to_view=window,
+        px=float(np.hypot(window[0, 0], window[1, 0])),
+        tilt_deg=tilt,
+        off_profile_deg=off_profile,
+        overlap_px=overlap,
+        edge_px=edge,
+    )

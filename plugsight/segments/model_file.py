@@ -1,4 +1,4 @@
-"""Where the shipped part network lies, and that it is the one its card names."""
+"""Where the shipped part networks lie, and that they are the ones their card names."""
 
 import hashlib
 import json
@@ -9,34 +9,49 @@ from plugsight.vocabulary.errors import PlugsightError
 
 FORMAT = 1
 """Number of the card's layout. To raise it: change ``load_model_bytes`` and the training command in one commit."""
-NETWORK, CARD = "parts.onnx", "parts.json"
+CARD = "parts.json"
+CANONICAL_NETWORK, TIP_NETWORK = "parts.onnx", "tip.onnx"
 
 
 def model_path() -> Path:
-    """Return the folder that holds ``parts.onnx`` and ``parts.json``.
+    """Return the folder that holds ``parts.json`` and the networks it names.
 
     An installed package carries it as ``plugsight/_models``; a checkout has it at its top as ``models``. Raises
     ``PlugsightError`` if neither is there.
     """
     package = Path(__file__).resolve().parent.parent
     for folder in (package / "_models", package.parent / "models"):
-        if (folder / NETWORK).is_file():
+        if (folder / CARD).is_file():
             return folder
     raise PlugsightError(
-        f"The model that finds a plug's parts ({NETWORK}) is missing. Install plugsight again, or run it from a "
-        "complete checkout."
+        f"The models that find a plug's parts ({CARD}) are missing. Install plugsight again, or run it from a complete "
+        "checkout."
     )
 
 
-@lru_cache(maxsize=1)
-def load_model_bytes() -> bytes:
-    """Return the network file after checking it against its card; ``PlugsightError`` if they disagree."""
+def has_network(name: str) -> bool:
+    """Whether the card names this network."""
+    return name in json.loads((model_path() / CARD).read_text(encoding="utf-8")).get("sha256", {})
+
+
+@lru_cache(maxsize=4)
+def load_model_bytes(name: str) -> bytes:
+    """Return a network file after checking it against the card; ``PlugsightError`` if they disagree."""
     folder = model_path()
     card = json.loads((folder / CARD).read_text(encoding="utf-8"))
-    data = (folder / NETWORK).read_bytes()
-    if card.get("format") != FORMAT or card.get("sha256") != hashlib.sha256(data).hexdigest():
+    path = folder / name
+    data = path.read_bytes() if path.is_file() else b""
+    if card.get("format") != FORMAT or card.get("sha256", {}).get(name) != hashlib.sha256(data).hexdigest():
         raise PlugsightError(
-            f"{folder / NETWORK} is not the file that {CARD} names (damaged, or from another version). "
+            f"{path} is not the file that {CARD} names (missing, damaged, or from another version). "
             "Install plugsight again."
         )
     return data
+
+
+def models_digest() -> str:
+    """SHA-256 (hex) over both networks' digests: stored with what they measured."""
+    text = "".join(
+        hashlib.sha256(load_model_bytes(name)).hexdigest() for name in (CANONICAL_NETWORK, TIP_NETWORK)
+    )
+    return hashlib.sha256(text.encode("ascii")).hexdigest()

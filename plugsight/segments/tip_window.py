@@ -1,0 +1,61 @@
+"""The window round the gap that the fine network looks at."""
+
+import cv2
+import numpy as np
+from numpy.typing import NDArray
+
+from plugsight.photo.tone import encode
+from plugsight.segments.record import Part
+
+SIZE = 320
+FINER = 3.0
+"""Pixels of the tip crop per pixel of the canonical crop: 31 pixels per mm on an M14 plug."""
+GAP_DOWN = 0.5
+"""Height of the centre electrode's face in the crop, from the top."""
+OUTSIDE = 0.18
+
+
+def tip_window(
+    canonical_labels: NDArray[np.uint8], canonical_to_view: NDArray[np.float64]
+) -> NDArray[np.float64] | None:
+    """``(2, 3)`` matrix from tip crop ``(col, row, 1)`` to view ``(col, row)``; None without a centre electrode."""
+    centre = canonical_labels == Part.CENTRE_ELECTRODE
+    if centre.sum() < 6:
+        return None
+    rows, cols = np.nonzero(centre)
+    top, middle = float(np.percentile(rows, 2)), float(np.median(cols))
+    step = 1.0 / FINER
+    to_canonical = np.array(
+        [
+            [step, 0.0, middle - step * (SIZE - 1) / 2],
+            [0.0, step, top - step * GAP_DOWN * (SIZE - 1)],
+            [0.0, 0.0, 1.0],
+        ]
+    )
+    window: NDArray[np.float64] = np.asarray(canonical_to_view, dtype=np.float64)[:2] @ to_canonical
+    return window
+
+
+def tip_crop(pixels: NDArray[np.float32], window: NDArray[np.float64]) -> NDArray[np.uint8]:
+    """Cut the window out of linear ``pixels`` ``(rows, cols, 3)``; ``(320, 320, 3)`` uint8 sRGB, grey outside."""
+    step = float(np.hypot(window[0, 0], window[1, 0]))
+    source, moved = pixels, window
+    if step > 1.3:  # average before sampling, or fine texture turns into false edges
+        corners = window @ np.array([[0, SIZE, 0, SIZE], [0, 0, SIZE, SIZE], [1, 1, 1, 1]], dtype=float)
+        low = np.maximum(np.floor(corners.min(axis=1)).astype(int) - 3, 0)
+        high = np.maximum(np.ceil(corners.max(axis=1)).astype(int) + 4, low + 1)
+        source = np.ascontiguousarray(pixels[low[1] : high[1], low[0] : high[0]])
+        if source.size == 0:
+            return encode(np.full((SIZE, SIZE, 3), OUTSIDE, np.float32))
+        source = np.asarray(cv2.GaussianBlur(source, (0, 0), 0.35 * step), dtype=np.float32)
+        moved = window.copy()
+        moved[:, 2] -= low
+    picture = cv2.warpAffine(
+        source,
+        moved,
+        (SIZE, SIZE),
+        flags=cv2.INTER_LINEAR | cv2.WARP_INVERSE_MAP,
+        borderMode=cv2.BORDER_CONSTANT,
+        borderValue=(OUTSIDE,) * 3,
+    )
+    return encode(np.asarray(picture, dtype=np.float32))

@@ -1,0 +1,199 @@
+"""One training example of the part networks, cut from a render with its exact truth.
+
+Runs on any machine with numpy and OpenCV; used by the training command and where renders are made, so that full-size
+pictures need not be kept.
+"""
+
+import math
+from dataclasses import dataclass
+
+import cv2
+import numpy as np
+from numpy.typing import NDArray
+
+from plugsight.features.gap import GAUGE_MM
+from plugsight.features.tip import read_tip
+from plugsight.photo.tone import decode, encode
+from plugsight.segments.record import Part, TipMap
+from plugsight.segments.tip_window import tip_crop, tip_window
+
+SIZE = 320
+IGNORED = 255
+"""Mask value outside the photo: no loss there."""
+FINDER_SIZE = 256
+FINDER_GREY = 0.46
+NUMBERS = ("tilt_deg", "off_profile_deg", "overlap_px", "edge_px")
+POSE_WITHIN_DEG = 18.0
+"""Pose is learned from views this near to side-on; others teach the parts only."""
+
+
+@dataclass(frozen=True, slots=True)
+class RenderTruth:
+    """What the example needs of a render's truth: mm and degrees; ``kind`` is side, oblique or end."""
+
+    kind: str
+    matrix: NDArray[np.float64]
+    """(3, 4): photo (column, row, 1) times depth from homogeneous mm of the plug."""
+    gap_point_mm: tuple[float, float, float]
+    thread_diameter_mm: float
+    tilt_deg: float
+    off_profile_deg: float
+    gap_wire_mm: float
+    gap_axial: bool
+    edge_radius_mm: float
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class PartsExample:
+    """Crops uint8 ``(320, 320, 3)`` with masks ``(320, 320)``; ``tip`` None where no tip window can be set.
+
+    ``numbers`` float32 ``(4,)`` in the order of ``NUMBERS``, NaN where not defined. ``finder`` is the whole photo
+    letterboxed to ``(256, 256, 3)`` with its mask.
+    """
+
+    canonical: NDArray[np.uint8]
+    canonical_mask: NDArray[np.uint8]
+    tip: NDArray[np.uint8] | None
+    tip_mask: NDArray[np.uint8] | None
+    numbers: NDArray[np.float32]
+    finder: NDArray[np.uint8]
+    finder_mask: NDArray[np.uint8]
+
+
+def make_example(
+    picture: NDArray[np.uint8],
+    mask: NDArray[np.uint8],
+    truth: RenderTruth,
+    gains: tuple[float, float, float],
+    rng: np.random.Generator,
+) -> PartsExample:
+    """Cut an example from a photo ``(rows, cols, 3)`` uint8 and its mask (0 bench, 1 to 4 ``Part``, 5 outer insulator, 6 card).
+
+    ``gains`` make the card 18 % grey in linear light. Frames are disturbed by ``rng`` as far as the view room errs.
+    """
+    parts = np.where(mask > Part.GROUND_ELECTRODE, 0, mask).astype(np.uint8)
+    linear = decode(picture) * np.asarray(gains, np.float32)
+    window = canonical_window(truth, rng)
+    canonical = _cut(linear, window)
+    canonical_mask = _cut_mask(parts, window)
+    tip = tip_mask = None
+    numbers = np.full(len(NUMBERS), np.nan, np.float32)
+    fine = tip_window(np.where(canonical_mask == IGNORED, 0, canonical_mask).astype(np.uint8), window)
+    if truth.kind != "end" and fine is not None:
+        fine[:, 2] += fine[:, :2] @ rng.uniform(-14, 14, 2)
+        tip, tip_mask = tip_crop(linear, fine), _cut_mask(parts, fine)
+        numbers = _numbers(parts, fine, truth)
+    whole, whole_mask = letterbox(picture, mask)
+    return PartsExample(canonical, canonical_mask, tip, tip_mask, numbers, whole, whole_mask)
+
+
+def canonical_window(truth: RenderTruth, rng: np.random.Generator) -> NDArray[np.float64]:
+    """``(2, 3)`` from canonical to photo pixels: the view room's frame at the true pose, disturbed."""
+    diameter = truth.thread_diameter_mm
+    face = _project(truth.matrix, (0.0, 0.0, 0.0))
+    per_mm = _pixels_per_mm(truth.matrix, (0.0, 0.0, 0.0))
+    if truth.kind == "end":
+        step = per_mm * diameter / (0.8 * SIZE) * math.exp(rng.normal(0, 0.03))
+        turn, anchor, place = rng.uniform(-math.pi, math.pi), face, (0.5, 0.5)
+    else:
+        below = _project(truth.matrix, (0.0, 0.0, -diameter))
+        up = face - below
+        step = per_mm * diameter / (0.45 * SIZE) * math.exp(rng.normal(0, 0.02))
+        turn = math.atan2(up[0], -up[1]) + math.radians(rng.normal(0, 0.8))
+        anchor = face + up / np.linalg.norm(up) * 0.2 * diameter * per_mm + rng.normal(0, 2.0, 2) * step
+        place = (0.5, 0.35)
+    cosine, sine = step * math.cos(turn), step * math.sin(turn)
+    linear = np.array([[cosine, -sine], [sine, cosine]])
+    offset = anchor - linear @ ((SIZE - 1) * np.array(place))
+    return np.column_stack([linear, offset])
+
+
+def letterbox(
+    picture: NDArray[np.uint8], mask: NDArray[np.uint8]
+) -> tuple[NDArray[np.uint8], NDArray[np.uint8]]:
+    """Whole photo and mask, longest side 256, grey padding."""
+    rows, cols = picture.shape[:2]
+    scale = FINDER_SIZE / max(rows, cols)
+    size = (max(1, round(cols * scale)), max(1, round(rows * scale)))
+    small = cv2.resize(picture, size, interpolation=cv2.INTER_AREA)
+    whole = np.full((FINDER_SIZE, FINDER_SIZE, 3), round(255 * FINDER_GREY), np.uint8)
+    labels = np.full((FINDER_SIZE, FINDER_SIZE), IGNORED, np.uint8)
+    top, left = (FINDER_SIZE - size[1]) // 2, (FINDER_SIZE - size[0]) // 2
+    whole[top : top + size[1], left : left + size[0]] = small
+    labels[top : top + size[1], left : left + size[0]] = cv2.resize(
+        mask, size, interpolation=cv2.INTER_NEAREST
+    )
+    return whole, labels
+
+
+def _numbers(
+    parts: NDArray[np.uint8], window: NDArray[np.float64], truth: RenderTruth
+) -> NDArray[np.float32]:
+    found = np.full(len(NUMBERS), np.nan, np.float32)
+    if abs(truth.tilt_deg) > POSE_WITHIN_DEG:
+        return found
+    found[:2] = truth.tilt_deg, truth.off_profile_deg
+    step = float(np.hypot(window[0, 0], window[1, 0]))
+    px_per_mm = _pixels_per_mm(truth.matrix, truth.gap_point_mm) / step
+    found[3] = truth.edge_radius_mm * px_per_mm
+    if truth.gap_axial and truth.gap_wire_mm > 0.05 and truth.off_profile_deg < 35.0:
+        chances = np.stack([_cut_soft(parts == part, window) for part in Part])
+        tip = read_tip(TipMap(chances, window, step))
+        if tip is not None and tip.covered > 0.4 and tip.crossed < 0.5:
+            clear = smallest_clear(
+                tip.face - tip.under, tip.cols - tip.middle, tip.width, GAUGE_MM * px_per_mm
+            )
+            if math.isfinite(clear):
+                found[2] = truth.gap_wire_mm * math.cos(math.radians(truth.tilt_deg)) * px_per_mm - clear
+    return found
+
+
+def smallest_clear(
+    clear: NDArray[np.float64], across: NDArray[np.float64], width: float, window: float
+) -> float:
+    """Smallest running mean of the clear gap over the electrode's face, in the unit given; NaN where none is seen."""
+    used = np.isfinite(clear) & (np.abs(across) <= 0.45 * width)
+    if used.sum() < 3:
+        return math.nan
+    n = max(1, round(window))
+    kept = clear[used]
+    if kept.size <= n:
+        return float(kept.mean())
+    return float(np.convolve(kept, np.ones(n) / n, mode="valid").min())
+
+
+def _project(matrix: NDArray[np.float64], point: tuple[float, float, float]) -> NDArray[np.float64]:
+    q = matrix @ np.array([*point, 1.0])
+    return np.asarray(q[:2] / q[2], dtype=np.float64)
+
+
+def _pixels_per_mm(matrix: NDArray[np.float64], point: tuple[float, float, float]) -> float:
+    """Photo pixels per mm at a point's depth: the length of the projected camera axis, focal length over depth."""
+    rotation = matrix[:, :3]
+    depth = float(matrix[2] @ np.array([*point, 1.0])) / float(np.linalg.norm(rotation[2]))
+    forward = rotation[2] / np.linalg.norm(rotation[2])
+    across = rotation[0] / np.linalg.norm(rotation[2])
+    focal = float(np.linalg.norm(across - (across @ forward) * forward))
+    return focal / depth
+
+
+def _cut(linear: NDArray[np.float32], window: NDArray[np.float64]) -> NDArray[np.uint8]:
+    step = float(np.hypot(window[0, 0], window[1, 0]))
+    source = cv2.GaussianBlur(linear, (0, 0), 0.35 * step) if step > 1.3 else linear
+    flags = cv2.INTER_LINEAR | cv2.WARP_INVERSE_MAP
+    picture = cv2.warpAffine(source, window, (SIZE, SIZE), flags=flags, borderValue=(0.18, 0.18, 0.18))
+    return encode(np.asarray(picture, dtype=np.float32))
+
+
+def _cut_mask(mask: NDArray[np.uint8], window: NDArray[np.float64]) -> NDArray[np.uint8]:
+    flags = cv2.INTER_NEAREST | cv2.WARP_INVERSE_MAP
+    return np.asarray(
+        cv2.warpAffine(mask, window, (SIZE, SIZE), flags=flags, borderValue=IGNORED), dtype=np.uint8
+    )
+
+
+def _cut_soft(mask: NDArray[np.bool_], window: NDArray[np.float64]) -> NDArray[np.float32]:
+    flags = cv2.INTER_LINEAR | cv2.WARP_INVERSE_MAP
+    return np.asarray(
+        cv2.warpAffine(mask.astype(np.float32), window, (SIZE, SIZE), flags=flags), dtype=np.float32
+    )
