@@ -12,4 +12,4 @@ if __name__ == "__main__":
     for name, path in (("tuned", scenarios.TUNED), ("sealed", scenarios.SEALED)):
         loaded = scenarios.load(path)
         hits, asked, missed = scenarios.score(loaded, {s.id: find_causes(s.evidence) for s in loaded})
-        print(f"{name}: {hits} of {asked}; missed: {', '.join(missed) or 'none'}")  # noqa: T201
+        print(f"{name}: {hits} of {asked}; missed: {', '.join(missed) or 'none'}")
