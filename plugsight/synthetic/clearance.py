@@ -9,6 +9,8 @@ from scipy.spatial import cKDTree
 from plugsight.synthetic.design import PlugDesign
 
 Vertices = NDArray[np.float32]
+REACH_MM = 3.0
+"""Straps farther than this from the electrode are not looked at: the gap is then said to be this wide."""
 Point = tuple[float, float, float]
 
 
@@ -30,7 +32,11 @@ def measured_gap(design: PlugDesign, centre: Vertices, straps: list[Vertices], *
     apart: too large by at most s²/(4 gap), 0.001 mm at a gap of 0.3 mm.
     """
     face = centre[centre[:, 2] > design.nose_tip_z_mm + 0.1].astype(np.float64)
-    gaps = [_one(design, face, strap.astype(np.float64)) for strap in straps]
+    reach = face.min(axis=0) - REACH_MM, face.max(axis=0) + REACH_MM
+    near = [strap[((strap > reach[0]) & (strap < reach[1])).all(axis=1)] for strap in straps]
+    gaps = [_one(design, face, strap.astype(np.float64)) for strap in near if len(strap)]
+    if not gaps:
+        return Gap(REACH_MM, REACH_MM, ((0.0, 0.0, 0.0), (0.0, 0.0, 0.0)))
     gap = min(gaps, key=lambda gap: gap.wire_mm)
     return Gap(0.0, 0.0, gap.points_mm) if bridged else gap
 

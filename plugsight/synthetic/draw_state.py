@@ -90,15 +90,15 @@ def _what_tells_nothing(rng: np.random.Generator, palette: str) -> PlugState:
 
 def _cover(rng: np.random.Generator) -> float:
     """A trace, some, most or all of the nose."""
-    low, high = ((0.1, 0.3), (0.3, 0.6), (0.6, 0.9), (0.9, 1.0))[int(rng.choice(4, p=[0.2, 0.3, 0.3, 0.2]))]
+    low, high = ((0.1, 0.3), (0.3, 0.6), (0.6, 0.9), (0.9, 1.0))[int(rng.choice(4, p=[0.18, 0.24, 0.28, 0.3]))]
     return float(rng.uniform(low, high))
 
 
 def _layers(rng: np.random.Generator, aim: Deposit) -> tuple[DepositLayer, ...]:
     """Stack: perhaps a light film, perhaps a companion below or above, and the deposit aimed at."""
     layers: list[DepositLayer] = []
-    if aim not in (Deposit.BARE, Deposit.CHALK_WHITE) and rng.random() < 0.6:
-        layers.append(_layer(rng, Deposit.LIGHT, float(rng.uniform(0.2, 1.0))))
+    if aim not in (Deposit.BARE, Deposit.CHALK_WHITE) and rng.random() < 0.75:
+        layers.append(_layer(rng, Deposit.LIGHT, float(rng.uniform(0.3, 1.0))))
     elif aim is Deposit.BARE and rng.random() < 0.3:
         layers.append(_layer(rng, Deposit.LIGHT, float(rng.uniform(0.02, 0.25))))
     if aim in (Deposit.BARE, Deposit.LIGHT):
@@ -130,17 +130,17 @@ def _layer(rng: np.random.Generator, deposit: Deposit, cover: float) -> DepositL
     def u(low: float, high: float) -> float:
         return float(rng.uniform(low, high))
 
-    spread = u(0.3, 1.25)
+    spread = u(0.3, 1.25) * OFF_THE_NOSE.get(deposit, 1.0)
     return DepositLayer(
         deposit=deposit,
         cover=cover,
         thickness=float(np.clip(0.25 + 0.5 * cover * u(0.2, 1.4) + u(-0.15, 0.3), 0.08, 1.0)),
-        patch_mm=float(np.exp(u(np.log(0.5), np.log(4.0)))),
-        ring=float(rng.beta(0.7, 0.9)),
+        patch_mm=float(np.exp(u(np.log(0.8), np.log(6.0)))),
+        ring=float(rng.beta(1.1, 0.9)),
         ring_at=float(rng.choice([0.0, 1.0, u(0, 1)], p=[0.3, 0.35, 0.35])),
         side=float(rng.beta(0.6, 1.5)),
         side_azimuth_deg=u(0, 360),
-        sharpness=float(rng.beta(0.9, 0.9)),
+        sharpness=float(rng.beta(0.9, 1.1)),
         light=float(rng.beta(1.3, 1.3)),
         hue=u(0, 1),
         gloss=float(rng.beta(1.2, 1.2)),
@@ -150,6 +150,10 @@ def _layer(rng: np.random.Generator, deposit: Deposit, cover: float) -> DepositL
         on_strap=float(np.clip(cover * spread * u(0.3, 1.3), 0, 1)),
         on_shell=float(np.clip(cover * spread * u(0.2, 1.3), 0, 1)),
     )
+
+
+OFF_THE_NOSE: dict[Deposit, float] = {Deposit.CHALK_WHITE: 0.0, Deposit.GLAZE: 0.35}
+"""Bleaching is of ceramic only, and glaze keeps mostly to it."""
 
 
 def _with_heat_signs(rng: np.random.Generator, state: PlugState) -> PlugState:

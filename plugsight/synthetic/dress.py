@@ -30,11 +30,11 @@ def dress_shell(skin: Skin, design: PlugDesign, state: PlugState) -> None:
     z, r = skin.points[:, 2], skin.radius
     outer = r > ring_radius(design) - 0.2
     zone = skin.grid.areas() * ((z > -1.2) & (r < ring_radius(design) + 0.05))
-    below = np.clip(-z - 0.1, 0, None) * np.where(outer, 1.0, 0.18)
-    depth = np.asarray(below / 3.0, dtype=np.float32)
-    shares = [la.on_shell for la in state.layers]
+    down = np.clip(-z - 0.1, 0, None) * np.where(outer, 1.0, 0.18)
+    depth = np.asarray(down / 3.0, dtype=np.float32)
+    hold = np.asarray(np.where(outer, 1.6 * np.clip(-z - 0.3, 0, None), 0.0), dtype=np.float32)
     before = skin.height.copy()
-    lay_all(skin, state, zone, depth, shares)
+    lay_all(skin, state, zone, depth, [la.on_shell for la in state.layers], hold)
     fade = np.where(outer, np.exp(-np.clip(-z - 0.4, 0, None) / 0.8), 1.0)
     skin.height = before + (skin.height - before) * fade.astype(np.float32)
 

@@ -35,7 +35,7 @@ class Place:
         layer = self.layer
         wander = self.fractal(1.3, 11) * layer.mottle
         shade = self.fractal(0.6, 12, 0.95) * layer.mottle
-        base = tone(layer.deposit, self.palette, (layer.hue + spread * wander).astype(np.float32))
+        base = tone(layer.deposit, self.palette, (layer.hue + 0.6 * spread * wander).astype(np.float32))
         scale = (0.72 + 0.5 * layer.light) * np.exp(contrast * np.clip(shade, -2.5, 2.5))
         return np.asarray(base * scale[:, None], dtype=np.float32)
 
@@ -199,8 +199,10 @@ def mineral(at: Place) -> Film:
     crystals = np.clip(at.fractal(0.16, 112, 1.35), 0, 3)
     patch = np.clip(0.4 + 0.6 * at.fractal(0.8, 113, 0.95), 0, 1.4)
     bloom = np.clip(0.65 * tide + 0.6 * patch * layer.thickness, 0, 1.3)
+    salt = np.clip(0.75 * bloom + 0.15 * crystals - 0.25, 0, 0.85)[:, None]
+    crust = at.colour(0.5, 0.2)
     return Film(
-        colour=np.asarray(at.colour(0.5, 0.15) * (0.85 + 0.2 * bloom[:, None]), dtype=np.float32),
+        colour=np.asarray(crust * (1 - salt) + salt * np.array([0.7, 0.69, 0.65]), dtype=np.float32),
         roughness=at.full(0.92 - 0.3 * layer.gloss**2),
         clearcoat=at.full(0.0),
         height=np.asarray(layer.thickness * bloom * (0.02 + 0.05 * crystals), dtype=np.float32),

@@ -59,8 +59,8 @@ def scratched(skin: Skin, amount: float) -> None:
         skin.tint(0.6 * line, np.minimum(skin.colour * 1.35 + 0.06, 0.8))
         skin.roughness -= 0.1 * line
         skin.height -= 0.006 * line
-    knocks = smoothstep(1.9, 2.4, skin.noise.fractal(skin.points, 1.4, 230, 0.6) + 0.5 * amount)
-    skin.height -= 0.06 * knocks
+    knocks = smoothstep(2.5, 3.2, skin.noise.fractal(skin.points, 1.8, 230, 0.6) + 0.6 * amount)
+    skin.height -= 0.05 * knocks
 
 
 def stained(skin: Skin, design: PlugDesign, state: PlugState) -> None:
@@ -92,7 +92,7 @@ def rusted(skin: Skin, amount: float) -> None:
         return
     patch = skin.noise.fractal(skin.points, 3.0, 251, 1.0)
     fine = skin.noise.fractal(skin.points, 0.3, 252, 1.2)
-    mask = smoothstep(0.1, 0.7, patch + 0.25 * fine + 2.6 * (amount - 0.62))
+    mask = smoothstep(-0.2, 1.1, patch + 0.45 * fine + 2.6 * (amount - 0.6)) * np.clip(0.75 + 0.25 * fine, 0.2, 1.0)
     orange = smoothstep(-1.0, 1.5, fine + 0.5 * patch)[:, None]
     colour = np.array([0.10, 0.04, 0.02]) * (1 - orange) + np.array([0.30, 0.115, 0.04]) * orange
     skin.tint(mask, np.asarray(colour, dtype=np.float32), 0.95, 0.0)
@@ -113,7 +113,8 @@ def electrode_metal(skin: Skin, state: PlugState, precious: bool, used: float, h
     skin.height += (0.002 + 0.006 * used) * fine
     blued = state.amount(Damage.BLUED_METAL)
     if blued > 0:
-        heat = np.clip(blued * (0.35 + 0.75 * hot) + 0.14 * cloud, 0, 1) * (len(HEAT_COLOURS) - 1.001)
+        drift = noise.fractal(points, 3.5, 263, 0.5)
+        heat = np.clip(blued * (0.35 + 0.75 * hot) + 0.1 * drift + 0.025 * fine, 0, 1) * (len(HEAT_COLOURS) - 1.001)
         low = heat.astype(int)
         part = (heat - low)[:, None]
         oxide_colour = HEAT_COLOURS[low] * (1 - part) + HEAT_COLOURS[low + 1] * part

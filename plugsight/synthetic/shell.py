@@ -7,7 +7,7 @@ from plugsight.synthetic.grids import Grid, Points, filleted, revolved, spaced
 from plugsight.synthetic.thread_form import minor_diameter, thread_radius
 from plugsight.vocabulary.engine import Seat
 
-COLUMNS = 432
+COLUMNS = 384
 UNDERCUT_MM = 1.2
 
 
