@@ -1,0 +1,107 @@
+"""Read a labelled set: whole or not at all, every problem listed with its row."""
+
+import hashlib
+import json
+from collections.abc import Container
+from dataclasses import dataclass, replace
+from pathlib import Path
+
+from pydantic import TypeAdapter, ValidationError
+
+from plugsight.labels.record import FORMAT, LabelledPlug, LabelledSet
+from plugsight.labels.unpack import REMEDY, files_of
+from plugsight.labels.write import SET
+from plugsight.photo import read_photo
+from plugsight.vocabulary.damage import Damage
+from plugsight.vocabulary.deposits import Deposit
+from plugsight.vocabulary.errors import InputError
+
+
+@dataclass(frozen=True, slots=True)
+class ReadSet:
+    """A checked set: ``labelled`` without duplicates, ``images`` by file name, and how many plugs were known already."""
+
+    labelled: LabelledSet
+    images: dict[str, bytes]
+    duplicates: int
+
+
+def read_set(source: Path, *, known: Container[str] = ()) -> ReadSet:
+    """Read and check the folder or zip ``source``.
+
+    ``known`` holds digests of images that are there already: plugs all of whose photos are known are left out and
+    counted.
+
+    Raises
+    ------
+    InputError
+        With every problem found and the row it stands in; then nothing was imported.
+
+    """
+    files = files_of(source)
+    if SET not in files:
+        raise InputError(str(source), f"there is no {SET} in it", REMEDY)
+    labelled = _parsed(source, files[SET])
+    problems = [
+        f"row {n}: {p}" for n, plug in enumerate(labelled.plugs, 1) for p in _problems(plug, labelled, files)
+    ]
+    if problems:
+        more = f" (and {len(problems) - 5} more)" if len(problems) > 5 else ""
+        raise InputError(str(source), "; ".join(problems[:5]) + more, REMEDY)
+    fresh, seen = [], set[str]()
+    for plug in labelled.plugs:
+        digests = {p.digest for p in plug.photos}
+        if not all(d in known or d in seen for d in digests):
+            fresh.append(plug)
+        seen |= digests
+    images = {p.file: files[p.file] for plug in fresh for p in plug.photos}
+    return ReadSet(replace(labelled, plugs=tuple(fresh)), images, len(labelled.plugs) - len(fresh))
+
+
+def _parsed(source: Path, text: bytes) -> LabelledSet:
+    where = f"{source}: {SET}"
+    try:
+        body = json.loads(text)
+        number = body.get("format") if isinstance(body, dict) else None
+        if number != FORMAT:
+            raise InputError(
+                where,
+                f"the set's format is not {FORMAT}",
+                "Update plugsight, or ask for an older set.",
+                number,
+            )
+        return TypeAdapter(LabelledSet).validate_python(body)
+    except ValidationError as error:
+        lines = [f"{'.'.join(map(str, e['loc']))}: {e['msg']}" for e in error.errors()[:5]]
+        raise InputError(where, "; ".join(lines), REMEDY) from error
+    except (UnicodeDecodeError, json.JSONDecodeError, RecursionError) as error:
+        raise InputError(where, "this is no readable JSON", REMEDY, type(error).__name__) from error
+
+
+def _problems(plug: LabelledPlug, labelled: LabelledSet, files: dict[str, bytes]) -> list[str]:
+    found = [f"unknown deposit '{d}'" for d in (*plug.deposits, *plug.absent) if d not in set(Deposit)]
+    found += [f"unknown damage '{d}'" for d in (*plug.damage, *plug.damage_absent) if d not in set(Damage)]
+    if not plug.deposits:
+        found.append("no deposit confirmed")
+    if not plug.photos:
+        found.append("no photo")
+    for photo in plug.photos:
+        if photo.file not in files:
+            found.append(f"{photo.file} is missing")
+        elif hashlib.sha256(files[photo.file]).hexdigest() != photo.digest:
+            found.append(f"{photo.file} does not match its digest")
+        else:
+            found += _unreadable(photo.file, files[photo.file])
+        if photo.values and len(photo.values) != len(labelled.feature_names):
+            found.append(
+                f"{photo.file} has {len(photo.values)} features, {len(labelled.feature_names)} named"
+            )
+    return found
+
+
+def _unreadable(name: str, data: bytes) -> list[str]:
+    try:
+        read_photo(data, name)
+    except InputError as error:
+        return [str(error)]
+    return []
