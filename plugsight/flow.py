@@ -187,7 +187,7 @@ def gather(inspection: Inspection) -> Evidence:
     if missing:
         names = ", ".join(map(str, missing))
         raise DecisionMissing(
-            f"plug {names}: nobody has decided. Confirm or correct what is seen, or mark it \"can't tell\"."
+            f'plug {names}: nobody has decided. Confirm or correct what is seen, or mark it "can\'t tell".'
         )
     entries = [entry for case in inspection.plugs for entry in case.entries]
     readings = judge_readings(entries, inspection.spec, inspection.meter)
@@ -253,15 +253,20 @@ def _picture(photo: PhotoLook) -> PlugPicture:
     if isinstance(seen, NotFound):
         return PlugPicture(caption, photo.digest, None, None, None, None, seen.reason, (seen.remedy,))
     gap = seen.gap
-    measured = isinstance(gap, Length)
+    if isinstance(gap, Length):
+        mm, wide = gap.mm, gap.U_mm
+        words = f"{mm:.2f} ± {wide:.2f} mm, {seen.gap_warning}"
+    else:
+        mm = wide = None
+        words = gap.reason
     return PlugPicture(
         caption=caption,
         photo_digest=photo.digest,
         picture=seen.canonical,
         overlay=seen.overlay,
-        gap_mm=gap.mm if measured else None,
-        gap_U_mm=gap.U_mm if measured else None,
-        gap_words=f"{gap.mm:.2f} ± {gap.U_mm:.2f} mm, {seen.gap_warning}" if measured else gap.reason,
+        gap_mm=mm,
+        gap_U_mm=wide,
+        gap_words=words,
         notes=tuple(f"{note.words}: {note.remedy}" for note in seen.notes),
         nose_lab=seen.nose_lab,
     )

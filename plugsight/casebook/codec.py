@@ -7,7 +7,7 @@ teach ``from_json`` the older numbers; a new field with a default needs no new n
 import json
 from dataclasses import asdict, dataclass, fields
 from datetime import datetime
-from typing import Any, TypeVar, get_type_hints
+from typing import Any, TypeVar, cast, get_type_hints
 
 import cv2
 import numpy as np
@@ -45,7 +45,7 @@ def to_json(record: Any) -> str:
 
 def from_json(kind: type[T], text: str) -> T:
     """Read one record back; ``StoreError`` where it comes from a newer version or is damaged."""
-    return _validate(kind, _body(text))
+    return cast("T", _validate(kind, _body(text)))
 
 
 def confirmation_to_json(confirmation: Confirmation) -> str:
@@ -88,9 +88,9 @@ def look_from_json(
     if "refused" in body:
         return PhotoLook(name, digest, body["cleaned"], _validate(NotFound, body["refused"]))
     hints = get_type_hints(Features)
-    part = {k: _validate(hints[k], v) for k, v in body["features"].items() if k in hints}
-    pictures = {"canonical": decode_picture(canonical), "overlay": decode_picture(overlay)}
-    return PhotoLook(name, digest, body["cleaned"], Features(**part, **pictures))
+    part: dict[str, Any] = {k: _validate(hints[k], v) for k, v in body["features"].items() if k in hints}
+    part |= {"canonical": decode_picture(canonical), "overlay": decode_picture(overlay)}
+    return PhotoLook(name, digest, body["cleaned"], Features(**part))
 
 
 def encode_picture(pixels: NDArray[np.uint8], ending: str) -> bytes:

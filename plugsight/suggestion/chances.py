@@ -26,7 +26,7 @@ def rows_of(model: DepositModel, views: Sequence[Features]) -> NDArray[np.float3
 
 def view_logs(model: DepositModel, rows: NDArray[np.float32]) -> NDArray[np.float64]:
     """Log-chances ``(views, classes)`` of each view on its own, before temperature."""
-    return np.log(np.clip(model.estimator.predict_proba(rows), FLOOR, 1.0))
+    return np.asarray(np.log(np.clip(model.estimator.predict_proba(rows), FLOOR, 1.0)), np.float64)
 
 
 def pool(logs: NDArray[np.float64], temperature: float, prior: NDArray[np.float64]) -> NDArray[np.float64]:

@@ -50,7 +50,7 @@ def made() -> tuple[LabelledSet, dict[str, SetPicture]]:
     shots = [picture(1), picture(2)]
     plugs = tuple(plug(n, s) for n, s in enumerate(shots, 1))
     whole = LabelledSet(
-        FORMAT, "2026-03-04T12:00:00+00:00", "test", "CC0", "given", "c", ("a", "b"), True, plugs
+        FORMAT, "2026-03-04T12:00:00+00:00", "test", "CC0", "given", "c", ("a", "b"), invented=True, plugs=plugs
     )
     return whole, {image_name(s.data): s for s in shots}
 
