@@ -253,11 +253,12 @@ def _picture(photo: PhotoLook) -> PlugPicture:
     if isinstance(seen, NotFound):
         return PlugPicture(caption, photo.digest, None, None, None, None, seen.reason, (seen.remedy,))
     gap = seen.gap
+    mm: float | None = None
+    wide: float | None = None
     if isinstance(gap, Length):
         mm, wide = gap.mm, gap.U_mm
         words = f"{mm:.2f} ± {wide:.2f} mm, {seen.gap_warning}"
     else:
-        mm = wide = None
         words = gap.reason
     return PlugPicture(
         caption=caption,

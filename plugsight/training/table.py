@@ -4,7 +4,7 @@
 """
 
 import zipfile
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 import numpy as np
@@ -44,25 +44,8 @@ class FeatureTable:
 
     def where(self, keep: NDArray[np.bool_]) -> "FeatureTable":
         """Return the rows in ``keep`` ``(n,)``."""
-        return FeatureTable(
-            self.names,
-            self.damages,
-            *(
-                getattr(self, name)[keep]
-                for name in (
-                    "values",
-                    "kind",
-                    "plug",
-                    "group",
-                    "split",
-                    "deposit",
-                    "second",
-                    "severity",
-                    "damage",
-                )
-            ),
-            catalogue=self.catalogue,
-        )
+        rows = ("values", "kind", "plug", "group", "split", "deposit", "second", "severity", "damage")
+        return replace(self, **{name: getattr(self, name)[keep] for name in rows})
 
 
 def write_table(table: FeatureTable, path: Path) -> None:
