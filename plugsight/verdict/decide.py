@@ -112,14 +112,15 @@ def _repair_first(causes: Causes, place: Place) -> tuple[str, ...]:
 def _aircraft(
     evidence: Evidence, place: Place, reasons: list[VerdictReason], asks: list[OpenQuestion]
 ) -> PlugVerdict:
-    """Findings, then the approved data and a licensed person; a dropped plug is scrap."""
+    """Findings, most serious first, then the approved data and a licensed person; a dropped plug is scrap."""
     told = []
     for reason in reasons:
-        mild = reason.action > Action.CAUSE_FIRST
-        words = (
-            f"{reason.words}; a dropped aircraft plug is scrap" if "dropped" in reason.words else reason.words
-        )
-        told.append(VerdictReason(Action.FINDINGS_ONLY if mild else reason.action, words, reason.source))
+        words = reason.words
+        if reason.action is Action.STOP:
+            words += "; don't run or fly it"
+        if words.startswith("dropped"):
+            words += "; a dropped aircraft plug is scrap"
+        told.append(VerdictReason(Action.FINDINGS_ONLY, words, reason.source))
     return PlugVerdict(
         place=place,
         action=Action.FINDINGS_ONLY,

@@ -201,9 +201,13 @@ class TestKinds:
         for deposit in Deposit:
             found = verdict(deposits=[deposit], engine=aircraft)
             assert found.action is Action.FINDINGS_ONLY
-            assert all(r.action not in (Action.REFIT, Action.CLEAN) for r in found.reasons)
+            assert all(r.action is Action.FINDINGS_ONLY for r in found.reasons)
             assert "licensed person" in found.steps[0]
             assert not found.gap_words
+
+    def test_metal_on_an_aircraft_plug_grounds_it(self, aircraft, verdict):
+        found = verdict(damage=[Damage.METAL_SPECKS], engine=aircraft)
+        assert "don't run or fly" in found.reasons[0].words
 
     def test_a_dropped_aircraft_plug_is_scrap(self, verdict, aircraft):
         found = verdict(bench={BenchQuestion.DROPPED: "yes"}, engine=aircraft)
