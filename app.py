@@ -1,0 +1,5 @@
+"""Starts the page: ``python app.py``, or ``streamlit run app.py``."""
+
+from plugsight.page import run
+
+run()

@@ -1,0 +1,79 @@
+"""The engine as a whole: causes with the evidence for and against, the next check, and its outcome."""
+
+from html import escape
+
+import streamlit as st
+
+from plugsight import flow
+from plugsight.causes.record import Band, RankedCause, Why
+from plugsight.page.check_cards import checks_done, next_checks
+from plugsight.page.dress import draw
+from plugsight.page.undecided import undecided
+from plugsight.page.words_html import quiet
+from plugsight.report.cause_bands import band_mark
+from plugsight.report.draw_svg import to_svg
+from plugsight.report.gap_chart import gap_chart, gap_points
+from plugsight.report.nose_swatches import nose_swatches
+
+MOST = 6
+"""Causes shown before the rest is folded away."""
+
+
+def show(inspection: flow.Inspection) -> None:
+    """Show causes and checks; while a plug is undecided, show which."""
+    if undecided(inspection):
+        return
+    found = flow.conclude(inspection)
+    causes = found.causes
+    st.header("What the set points to", anchor=False)
+    if not causes.separable:
+        st.info(
+            "Nothing stands out yet: the next check decides more than this list.", icon=":material/balance:"
+        )
+    st.html(
+        quiet(
+            "Blocks rank the causes: three most likely, two possible, one unlikely. A judgement, not a measured share."
+        )
+    )
+    standing = [cause for cause in causes.ranked if cause.band is not Band.UNLIKELY]
+    for cause in standing[:MOST]:
+        _cause(cause)
+    rest = [cause for cause in causes.ranked if cause not in standing[:MOST]]
+    if rest:
+        with st.expander(f"Less likely ({len(rest)})"):
+            for cause in rest[:20]:
+                _cause(cause)
+    for remark in causes.remarks:
+        st.html(quiet(remark))
+    next_checks(inspection, found.checks)
+    checks_done(inspection)
+    _side_by_side(inspection, found)
+
+
+def _cause(cause: RankedCause) -> None:
+    with st.container(border=True):
+        st.html(
+            f'<div class="ps-head"><span class="ps-bands">{to_svg(band_mark(cause.band))}</span>'
+            f'<span>{escape(cause.name)}</span></div><p class="ps-quiet">{escape(cause.band)}, {escape(str(cause.site))}</p>'
+        )
+        for label, whys in (("Speaks for", cause.speaks_for), ("Speaks against", cause.speaks_against)):
+            if whys:
+                st.markdown(f"{label}:")
+                st.html(f"<ul>{''.join(map(_why, whys))}</ul>")
+        if cause.repair:
+            st.html(f"<p><strong>If it is this:</strong> {escape(cause.repair)}</p>")
+
+
+def _why(why: Why) -> str:
+    return f'<li>{escape(why.words)} <span class="ps-quiet">({escape(why.source)})</span></li>'
+
+
+def _side_by_side(inspection: flow.Inspection, found: flow.Conclusion) -> None:
+    st.header("The set side by side", anchor=False)
+    report = flow.make_report(inspection, found, who="", made=inspection.updated)
+    left, right = st.columns([3, 2])
+    with left:
+        draw(gap_chart(gap_points(report.plugs), report.spec), wide=True)
+    with right:
+        st.html(quiet("Nose colour, measured against the grey card (L* 0 black, 100 white)"))
+        draw(nose_swatches(report.plugs))

@@ -1,0 +1,74 @@
+"""Gap by wire gauge over the inspections of one engine, a line per plug."""
+
+from collections.abc import Sequence
+
+from plugsight import flow
+from plugsight.readings.record import ReadingKind
+from plugsight.report.drawing import Disc, Drawing, Ink, Label, Line, Path, Shape
+
+WIDE, TALL, LEFT, FLOOR, TOP = 150.0, 62.0, 11.0, 52.0, 6.0
+
+
+def gap_history(past: Sequence[flow.Inspection]) -> Drawing:
+    """Draw the last gauged gap of each plug against the odometer; against the inspections' order where it is unknown."""
+    lines = {case.place: _line(past, k) for k, case in enumerate(past[-1].plugs)} if past else {}
+    gaps = [gap for line in lines.values() for _, gap in line]
+    if not gaps:
+        words = "No gap was gauged on this engine yet."
+        return Drawing(WIDE, 9, (Label(0, 6, words, 9, Ink.SOFT),), words)
+    stations = [_at(past, k) for k in range(len(past))]
+    low, high = min(gaps) - 0.05, max(gaps) + 0.05
+    span = (stations[-1] - stations[0]) or 1.0
+
+    def x(station: float) -> float:
+        return LEFT + 6 + (station - stations[0]) / span * (WIDE - LEFT - 30)
+
+    def y(gap: float) -> float:
+        return FLOOR - (gap - low) / (high - low) * (FLOOR - TOP)
+
+    shapes: list[Shape] = [
+        Label(0, 3, "gap by wire gauge, mm", 8, Ink.SOFT),
+        Line(LEFT, TOP, LEFT, FLOOR, Ink.SOFT),
+        Line(LEFT, FLOOR, WIDE - 18, FLOOR, Ink.SOFT),
+    ]
+    shapes += [Label(LEFT - 1.5, y(mm) + 1, f"{mm:.2f}", 8, Ink.SOFT, "end") for mm in (min(gaps), max(gaps))]
+    known = all(one.context.odometer_km is not None for one in past)
+    for number, station in enumerate(stations, 1):
+        words = f"{station:.0f} km" if known else f"inspection {number}"
+        shapes.append(Label(x(station), FLOOR + 5, words, 8, Ink.SOFT, "middle"))
+    ends: list[float] = []
+    for place, line in lines.items():
+        points = tuple((x(stations[k]), y(gap)) for k, gap in line)
+        if not points:
+            continue
+        shapes.append(Path(points, None, Ink.ACCENT, 0.4, closed=False))
+        shapes += [Disc(px, py, 1.1, Ink.PAPER, Ink.ACCENT, 0.5) for px, py in points]
+        end = points[-1][1]
+        while any(abs(end - other) < 3 for other in ends):
+            end += 3
+        ends.append(end)
+        shapes.append(Label(points[-1][0] + 3, end + 1, f"plug {place}", 8, Ink.TEXT))
+    said = "; ".join(
+        f"plug {place}: {', '.join(f'{gap:.2f}' for _, gap in line) or 'none'}"
+        for place, line in lines.items()
+    )
+    return Drawing(
+        WIDE, TALL, tuple(shapes), f"Gap by wire gauge in mm over {len(past)} inspections. {said}."
+    )
+
+
+def _line(past: Sequence[flow.Inspection], plug: int) -> list[tuple[int, float]]:
+    place = past[-1].plugs[plug].place
+    line = []
+    for k, one in enumerate(past):
+        read = [r.value for r in flow.readings_of(one).of(place, ReadingKind.GAUGE) if r.value is not None]
+        if read:
+            line.append((k, read[-1]))
+    return line
+
+
+def _at(past: Sequence[flow.Inspection], k: int) -> float:
+    known = [one.context.odometer_km for one in past]
+    if all(km is not None for km in known):
+        return float(known[k] or 0.0)
+    return float(k)

@@ -1,0 +1,74 @@
+"""The plugs laid out as they sit in the engine, and what is still missing."""
+
+import streamlit as st
+
+from plugsight import flow
+from plugsight.page.address import go
+from plugsight.page.person import ask_person
+from plugsight.page.plug_state import missing_words, plug_icon, plug_words
+from plugsight.page.words_html import quiet
+from plugsight.vocabulary.engine import EngineFacts
+
+
+def show(inspection: flow.Inspection) -> None:
+    """Show one tile per plug, bank by bank, then the list of what is missing."""
+    ask_person()
+    st.header("Plugs as they sit in the engine", anchor=False)
+    if inspection.engine.firing_order:
+        st.html(quiet("Firing order " + "-".join(map(str, inspection.engine.firing_order))))
+    rows = bank_rows(inspection.engine)
+    for number, row in enumerate(rows, 1):
+        if len(rows) > 1:
+            st.html(quiet(f"Bank {number}"))
+        with st.container(horizontal=True, gap="small"):
+            for case in inspection.plugs:
+                if case.place.cylinder in row:
+                    _tile(case)
+    _missing(inspection)
+
+
+def bank_rows(engine: EngineFacts) -> tuple[tuple[int, ...], ...]:
+    """Return cylinders row by row: along each casting where known, else bank by bank, else all in one row."""
+    rows = engine.rows or engine.banks
+    everyone = tuple(range(1, engine.cylinders + 1))
+    placed = {number for row in rows for number in row}
+    rest = tuple(number for number in everyone if number not in placed)
+    return (*rows, rest) if rest else tuple(rows)
+
+
+def _tile(case: flow.PlugCase) -> None:
+    st.button(
+        f"**{case.place}**  {plug_words(case)}",
+        key=f"tile-{case.place}",
+        icon=plug_icon(case),
+        width=230,
+        on_click=go,
+        args=("plug",),
+        kwargs={"place": case.place},
+    )
+
+
+def _missing(inspection: flow.Inspection) -> None:
+    lines = [(case.place, words) for case in inspection.plugs if (words := missing_words(case))]
+    st.header("Still missing", anchor=False)
+    if not lines:
+        st.html(quiet("Nothing: every plug is photographed, decided, gauged and metered."))
+    for place, words in lines:
+        st.markdown(f"**{place}**: {', '.join(words)}")
+    undecided = flow.undecided(inspection)
+    if undecided:
+        names = ", ".join(map(str, undecided))
+        st.html(
+            quiet(
+                f'Causes and verdicts wait for a decision on plug {names}. "Can\'t tell" is a decision too.'
+            )
+        )
+    else:
+        st.button(
+            "On to the causes",
+            type="primary",
+            icon=":material/arrow_forward:",
+            width="stretch",
+            on_click=go,
+            args=("causes",),
+        )

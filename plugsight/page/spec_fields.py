@@ -1,0 +1,109 @@
+"""What the engine's list asks of its plugs, and the meter's accuracy."""
+
+from dataclasses import replace
+from typing import Any
+
+import streamlit as st
+
+from plugsight import flow
+from plugsight.page import fields
+from plugsight.page.session import casebook
+from plugsight.page.words_html import quiet
+from plugsight.vocabulary.engine import Electrode, Seat
+from plugsight.vocabulary.errors import InputError
+from plugsight.vocabulary.threads import THREADS
+
+
+def spec_fields(inspection: flow.Inspection) -> None:
+    """Show thread, gap, resistor and what else the verdict asks for."""
+    known, ident = inspection.spec, inspection.id
+    fields.choice(
+        "Thread", tuple(THREADS), known.thread, "thread", ident, lambda now, v: _spec(now, thread=v)
+    )
+    low, high = known.gap_mm or (None, None)
+    left, right = st.columns(2)
+    with left:
+        fields.number("Gap from, mm", low, "gap_low", ident, lambda now, v: _gap(now, 0, v), most=3.0)
+        fields.tri("Resistor plug", known.resistor, "resistor", ident, lambda now, v: _spec(now, resistor=v))
+        fields.choice(
+            "Seat",
+            tuple(Seat),
+            known.seat,
+            "seat",
+            ident,
+            lambda now, v: _spec(now, seat=fields.member(Seat, v)),
+        )
+    with right:
+        fields.number("Gap to, mm", high, "gap_high", ident, lambda now, v: _gap(now, 1, v), most=3.0)
+        fields.choice(
+            "Electrodes",
+            tuple(Electrode),
+            known.electrode,
+            "electrode",
+            ident,
+            lambda now, v: _spec(now, electrode=fields.member(Electrode, v)),
+        )
+        straps = {"none": 0, "1": 1, "2": 2, "3": 3, "4": 4}
+        shown = next(word for word, count in straps.items() if count == known.ground_electrodes)
+        fields.choice(
+            "Straps",
+            tuple(straps),
+            shown,
+            "straps",
+            ident,
+            lambda now, v: _spec(now, ground_electrodes=straps.get(str(v), 1)),
+        )
+    with st.expander("Meter"):
+        meter = inspection.meter
+        st.html(
+            quiet(
+                "From the meter's own sheet: accuracy ±(% of reading + counts). It decides what a reading may say."
+            )
+        )
+        fields.number(
+            "Accuracy, % of reading",
+            meter.percent,
+            "meter_percent",
+            ident,
+            lambda now, v: _meter(now, percent=_needed(v, "accuracy")),
+            most=20.0,
+        )
+        fields.number(
+            "Counts",
+            float(meter.counts),
+            "meter_counts",
+            ident,
+            lambda now, v: _meter(now, counts=int(_needed(v, "counts"))),
+            most=100.0,
+        )
+        fields.number(
+            "Probes touched together, ohm",
+            meter.lead_ohm,
+            "lead_ohm",
+            ident,
+            lambda now, v: _meter(now, lead_ohm=_needed(v, "probes touched together")),
+            most=20.0,
+        )
+
+
+def _spec(inspection: flow.Inspection, **changes: Any) -> flow.Inspection:
+    return casebook().set_facts(inspection, spec=replace(inspection.spec, **changes))
+
+
+def _meter(inspection: flow.Inspection, **changes: Any) -> flow.Inspection:
+    return casebook().set_facts(inspection, meter=replace(inspection.meter, **changes))
+
+
+def _needed(value: object, field: str) -> float:
+    if not isinstance(value, int | float):
+        raise InputError(field, "a number is needed here", "Write the figure from the meter's sheet.")
+    return float(value)
+
+
+def _gap(inspection: flow.Inspection, end: int, value: object) -> flow.Inspection:
+    """Save one end of the gap; the other end follows until it is given, so that one figure is enough to begin."""
+    if not isinstance(value, int | float):
+        return _spec(inspection, gap_mm=None)
+    low, high = inspection.spec.gap_mm or (value, value)
+    mm = float(value)
+    return _spec(inspection, gap_mm=(mm, max(mm, high)) if end == 0 else (min(low, mm), mm))

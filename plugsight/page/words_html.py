@@ -1,0 +1,27 @@
+"""Small pieces of HTML with every word escaped."""
+
+from collections.abc import Iterable
+from html import escape
+
+from plugsight.report.draw_svg import to_svg
+from plugsight.report.signs import sign
+from plugsight.verdict.record import Action
+
+
+def quiet(text: str) -> str:
+    """Return a remark in the soft ink."""
+    return f'<p class="ps-quiet">{escape(text)}</p>'
+
+
+def rows(pairs: Iterable[tuple[str, str]]) -> str:
+    """Return labels and values side by side."""
+    lines = "".join(f"<dt>{escape(label)}</dt><dd>{escape(value)}</dd>" for label, value in pairs)
+    return f'<dl class="ps-rows">{lines}</dl>'
+
+
+def verdict_head(place: str, action: Action) -> str:
+    """Return number, sign and words of a verdict."""
+    return (
+        f'<div class="ps-head"><span class="ps-number">{escape(place)}</span>{to_svg(sign(action))}'
+        f"<span>{escape(action.words)}</span></div>"
+    )
