@@ -1,0 +1,111 @@
+"""The gap on drawn tips whose truth is closed-form geometry, never the code's own output."""
+
+import math
+
+import numpy as np
+import pytest
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
+from scipy.spatial import ConvexHull
+
+from plugsight.features.electrode import upper_outline
+from plugsight.features.gap import STRAP_DEPTH_MM, TipScale, fit_face, measure_gap
+from plugsight.features.tip import read_tip
+from plugsight.segments.record import Sighting
+
+SCALE = TipScale(1 / 31.0, 0.003)
+
+
+def gap_of(fine, tilt: float, overlap=None, u_tilt: float = 0.2):
+    tip = read_tip(fine)
+    electrode = fit_face(tip, SCALE, (tilt, u_tilt))
+    return measure_gap(tip, electrode, SCALE, (tilt, u_tilt), overlap), electrode, tip
+
+
+@pytest.mark.parametrize("tilt", [0.0, 2.0, -5.0, 8.0, -11.0])
+@pytest.mark.parametrize(("radius", "edge"), [(1.25, 0.05), (1.25, 0.4), (0.3, 0.05)])
+def test_gap_at_any_tilt_of_the_limit(drawn_tip, tilt: float, radius: float, edge: float) -> None:
+    gap, _, _ = gap_of(drawn_tip(tilt=tilt, radius=radius, edge=edge, depth=STRAP_DEPTH_MM), tilt)
+    # 0.015 mm is half a pixel of the tip crop
+    assert gap.length.mm == pytest.approx(0.8, abs=0.015)
+
+
+def test_without_the_correction_the_gap_at_8_degrees_would_be_a_third_of_a_millimetre_short(
+    drawn_tip,
+) -> None:
+    _, _, tip = gap_of(drawn_tip(tilt=8.0, edge=0.0, depth=2.3), 8.0)
+    clear = float(np.nanmin(tip.face - tip.under)) * SCALE.mm
+    # (r + w / 2) sin 8 deg with r 1.25 and w 2.3 is 0.334; cos 8 deg takes another 0.008
+    assert 0.8 - clear == pytest.approx(0.342, abs=0.02)
+
+
+def test_an_unknown_strap_depth_is_inside_the_stated_uncertainty(drawn_tip) -> None:
+    for depth in (1.6, 3.0):
+        gap, _, _ = gap_of(drawn_tip(tilt=6.0, depth=depth), 6.0)
+        assert abs(gap.length.mm - 0.8) < gap.length.U_mm
+        assert gap.length.budget[0].source == "what the tilt hides"
+
+
+def test_uncertainty_grows_with_the_tilt_and_with_what_is_unknown_of_it(drawn_tip) -> None:
+    level = gap_of(drawn_tip(tilt=1.0), 1.0)[0].length.U_mm
+    assert gap_of(drawn_tip(tilt=9.0), 9.0)[0].length.U_mm > level
+    assert gap_of(drawn_tip(tilt=1.0), 1.0, u_tilt=2.0)[0].length.U_mm > level
+
+
+def test_what_was_seen_of_the_overlap_is_pooled_in(drawn_tip) -> None:
+    fine = drawn_tip(tilt=6.0, depth=3.0)
+    truth_px = (1.15 + 1.5) * math.sin(math.radians(6.0)) * 31
+    blind = gap_of(fine, 6.0)[0].length
+    seen = gap_of(fine, 6.0, Sighting(truth_px, 0.3))[0].length
+    assert abs(seen.mm - 0.8) < abs(blind.mm - 0.8)
+    assert seen.U_mm < blind.U_mm
+
+
+def test_touching_electrodes_are_bridged_and_read_zero(drawn_tip) -> None:
+    gap, _, _ = gap_of(drawn_tip(gap=0.02), 0.0)
+    assert gap.bridged
+    assert gap.length.mm == 0.0
+
+
+def test_a_strap_that_stops_short_is_not_measured(drawn_tip) -> None:
+    tip = read_tip(drawn_tip(strap_from=1.2))
+    assert tip.covered < 0.1
+    gap = measure_gap(tip, fit_face(tip, SCALE, (0.0, 0.2)), SCALE, (0.0, 0.2), None)
+    assert not gap
+    assert "turn the plug" in gap.remedy
+
+
+@pytest.mark.parametrize("edge", [0.05, 0.3, 0.7])
+@pytest.mark.parametrize("tilt", [0.0, 4.0, -9.0])
+def test_edge_radius_of_the_outline(drawn_tip, edge: float, tilt: float) -> None:
+    _, electrode, _ = gap_of(drawn_tip(edge=edge, tilt=tilt), tilt)
+    assert electrode.edge_radius_mm == pytest.approx(edge, abs=0.05)
+
+
+def test_electrode_width_is_the_cylinders(drawn_tip) -> None:
+    assert read_tip(drawn_tip(radius=1.25)).width / 31.0 == pytest.approx(2.5, abs=0.02)
+
+
+@settings(max_examples=12, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@given(st.floats(0.45, 1.3), st.floats(-10, 10), st.floats(0.03, 0.3))
+def test_a_mirrored_plug_measures_the_same(drawn_tip, gap: float, tilt: float, edge: float) -> None:
+    one = gap_of(drawn_tip(gap=gap, tilt=tilt, edge=edge), tilt)[0].length.mm
+    other = gap_of(drawn_tip(gap=gap, tilt=tilt, edge=edge, mirror=True), tilt)[0].length.mm
+    assert one == pytest.approx(other, abs=0.012)
+
+
+def test_outline_against_the_hull_of_the_swept_ball() -> None:
+    # scipy's convex hull of the projected surface is the reference for the closed form
+    radius, edge, sine = 1.25, 0.3, math.sin(math.radians(7.0))
+    ring, ball = np.meshgrid(np.linspace(0, 2 * np.pi, 721), np.linspace(0, 2 * np.pi, 181))
+    inner = radius - edge
+    points = np.stack(
+        [inner * np.cos(ring) + edge * np.cos(ball), inner * sine * np.sin(ring) + edge * np.sin(ball)],
+        axis=-1,
+    ).reshape(-1, 2)
+    hull = points[ConvexHull(points).vertices]
+    upper = hull[hull[:, 1] > 0.05]
+    x = np.linspace(-1.1, 1.1, 23)
+    order = np.argsort(upper[:, 0])
+    expected = np.interp(x, upper[order, 0], upper[order, 1])
+    assert upper_outline(x, radius, edge, sine) == pytest.approx(expected, abs=2e-3)
