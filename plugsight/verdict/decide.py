@@ -1,27 +1,17 @@
 """The verb of the verdict room."""
 
-from collections.abc import Iterator
-
 from plugsight.causes.evidence import Evidence
-from plugsight.causes.record import Band, Causes
-from plugsight.causes.sources import cite
-from plugsight.confirmation.record import Confirmation
+from plugsight.causes.record import Causes
 from plugsight.verdict.cautions import plug_cautions
+from plugsight.verdict.findings import PlugFindings, plug_findings
 from plugsight.verdict.gap_words import gap_words
-from plugsight.verdict.meter_findings import meter_findings
-from plugsight.verdict.open_question import OpenQuestion, answered, holds
 from plugsight.verdict.record import Action, PlugVerdict, VerdictReason
-from plugsight.verdict.rules import ACTIONS, questions, rules
+from plugsight.verdict.repair_first import repair_first
 from plugsight.verdict.steps import steps_for
-from plugsight.vocabulary.deposits import Deposit
-from plugsight.vocabulary.engine import Context, EngineFacts, Fuel, Place, Use
+from plugsight.vocabulary.engine import Place, Use
 
-_CLEAN_FUELS = {Fuel.ALCOHOL, Fuel.LPG, Fuel.CNG}
-FEW_KM, FEW_HOURS = 500.0, 10.0
-"""Under this a bare nose is the expected look (common practice); hours as the trade's look-again interval."""
-NOTHING_TO_REPAIR = frozenset({"in_order", "new_plugs", "clean_fuel"})
-"""Ids of causes that ask for no repair."""
-MOST_REPAIRS = 3
+_FITTED = (Action.REPLACE, Action.CLEAN, Action.REFIT)
+"""Actions after which a plug goes back in: not before the engine is cleared."""
 
 
 def decide(evidence: Evidence, place: Place, causes: Causes) -> PlugVerdict:
@@ -29,92 +19,47 @@ def decide(evidence: Evidence, place: Place, causes: Causes) -> PlugVerdict:
 
     Nothing milder than "find the cause first" while a question is open: then "not decided: look at ...", never refit.
     Aircraft: findings only. A plug that was not decided or marked "can't tell" is not decided; what its bench answers
-    and readings ask for counts all the same.
+    and readings ask for counts all the same. Where another plug stops the engine, the steps say so first.
     """
-    found: list[VerdictReason | OpenQuestion] = []
-    confirmation = evidence.of(place)
-    if confirmation is None:
-        found.append(OpenQuestion("this plug: nobody has decided it", Action.REPLACE))
-    else:
-        if not confirmation.seen:
-            found.append(OpenQuestion("the firing end: photograph it again or look by eye", Action.STOP))
-        found.extend(_rule_reasons(confirmation, evidence.engine))
-    dirty = any(isinstance(f, VerdictReason) and f.action is Action.CLEAN for f in found)
-    found.extend(meter_findings(evidence.readings, place, evidence.spec))
-    reasons = sorted((f for f in found if isinstance(f, VerdictReason)), key=lambda r: r.action)
-    asks = [f for f in found if isinstance(f, OpenQuestion)]
-    worst = reasons[0].action if reasons else Action.NOT_DECIDED
-    if confirmation is not None:
-        cleaning = any(r.action is Action.CLEAN for r in reasons)
-        asks.extend(_open_questions(confirmation, evidence, cleaning=cleaning))
-    if worst is Action.NOT_DECIDED and not asks:
-        asks.append(
-            OpenQuestion("the nose again: what was seen and what the bench tests say do not agree", worst)
-        )
-    if worst > Action.CAUSE_FIRST and asks:
-        worst = Action.NOT_DECIDED
-    elif worst <= Action.CAUSE_FIRST:
-        asks = [a for a in asks if a.serious < worst]
+    found = plug_findings(evidence, place)
     if evidence.engine.use is Use.AIRCRAFT:
-        return _aircraft(evidence, place, reasons, asks)
+        return _aircraft(evidence, place, found)
+    action = found.action
+    waits = _waits(evidence, place) if action in _FITTED else ()
     return PlugVerdict(
         place=place,
-        action=worst,
-        reasons=tuple(reasons),
-        look_at=tuple(dict.fromkeys(a.words for a in sorted(asks, key=lambda a: a.serious))),
-        repair_first=_repair_first(causes, place) if worst is not Action.REFIT else (),
-        steps=steps_for(worst, evidence, dirty=dirty),
-        cautions=plug_cautions(evidence, place, cleaning=dirty and worst is Action.CLEAN),
-        gap_words=gap_words(evidence.readings, place, evidence.spec) if worst is not Action.STOP else "",
+        action=action,
+        reasons=found.reasons,
+        look_at=_look_at(found),
+        repair_first=repair_first(causes, place) if action is not Action.REFIT else (),
+        steps=(*waits, *steps_for(action, evidence, dirty=found.dirty)),
+        cautions=plug_cautions(evidence, place, cleaning=found.dirty and action is Action.CLEAN),
+        gap_words=gap_words(evidence.readings, place, evidence.spec) if action is not Action.STOP else "",
     )
 
 
-def _rule_reasons(confirmation: Confirmation, engine: EngineFacts) -> Iterator[VerdictReason]:
-    for rule in rules():
-        applies = not rule.stroke or engine.stroke in rule.stroke
-        if applies and holds(confirmation, rule.when) and not holds(confirmation, rule.unless):
-            yield VerdictReason(ACTIONS[rule.action], rule.words, cite(rule.source))
+def _look_at(found: PlugFindings) -> tuple[str, ...]:
+    return tuple(dict.fromkeys(ask.words for ask in found.asks))
 
 
-def _open_questions(
-    confirmation: Confirmation, evidence: Evidence, *, cleaning: bool
-) -> Iterator[OpenQuestion]:
-    for question in questions():
-        asked = {
-            "always": True,
-            "clean": cleaning,
-            "found": holds(confirmation, question.when),
-            "white": confirmation.dominant is Deposit.BARE and not _bare_expected(evidence),
-        }[question.asked]
-        if asked and not answered(confirmation, question.ask, question.or_absent):
-            yield OpenQuestion(question.words, ACTIONS[question.serious])
+def _waits(evidence: Evidence, place: Place) -> tuple[str, ...]:
+    """Say that the other plugs hold this one back: nothing goes in while one of them stops the engine."""
+    actions = {
+        c.place: plug_findings(evidence, c.place).action for c in evidence.confirmations if c.place != place
+    }
+    stopped = [str(p) for p, action in actions.items() if action is Action.STOP]
+    if stopped:
+        return (f"Fit nothing and don't crank until the engine is cleared: see plug {', '.join(stopped)}.",)
+    causes_first = [str(p) for p, action in actions.items() if action is Action.CAUSE_FIRST]
+    if causes_first:
+        return (f"No load on the engine until the cause at plug {', '.join(causes_first)} is found.",)
+    return ()
 
 
-def _bare_expected(evidence: Evidence) -> bool:
-    context: Context = evidence.context
-    few_km = context.km_on_plugs is not None and context.km_on_plugs < FEW_KM
-    few_hours = context.hours_on_plugs is not None and context.hours_on_plugs < FEW_HOURS
-    return few_km or few_hours or evidence.engine.fuel in _CLEAN_FUELS
-
-
-def _repair_first(causes: Causes, place: Place) -> tuple[str, ...]:
-    """What to repair before this plug or a new one runs: the causes still standing that reach its cylinder."""
-    standing = [
-        f"{c.name} ({c.site}): {c.repair}"
-        for c in causes.ranked
-        if c.band is not Band.UNLIKELY
-        and c.id not in NOTHING_TO_REPAIR
-        and place.cylinder in c.site.cylinders
-    ]
-    return tuple(standing[:MOST_REPAIRS])
-
-
-def _aircraft(
-    evidence: Evidence, place: Place, reasons: list[VerdictReason], asks: list[OpenQuestion]
-) -> PlugVerdict:
+def _aircraft(evidence: Evidence, place: Place, found: PlugFindings) -> PlugVerdict:
     """Findings, most serious first, then the approved data and a licensed person; a dropped plug is scrap."""
     told = []
-    for reason in reasons:
+    for reason in found.reasons:
         words = reason.words
         if reason.action is Action.STOP:
             words += "; don't run or fly it"
@@ -125,7 +70,7 @@ def _aircraft(
         place=place,
         action=Action.FINDINGS_ONLY,
         reasons=tuple(told),
-        look_at=tuple(dict.fromkeys(a.words for a in sorted(asks, key=lambda a: a.serious))),
+        look_at=_look_at(found),
         repair_first=(),
         steps=("Findings only: the approved data decide, and a licensed person signs.",),
         cautions=plug_cautions(evidence, place, cleaning=False),

@@ -219,22 +219,59 @@ class TestKinds:
         assert action(bench=smear, engine=replace(ENGINE, stroke=Stroke.TWO)) is Action.REFIT
 
 
-class TestWords:
-    def test_repair_first_names_the_standing_causes_of_this_cylinder(self, plug):
-        def cause(name, cylinders, band):
-            site = Site(Scope.CYLINDER, cylinders)
-            return RankedCause(name, name, site, 0.5, 0.1, band, (), (), f"repair {name}")
+class TestOtherPlugs:
+    @pytest.mark.parametrize(
+        ("deposit", "says"),
+        [
+            (Deposit.MINERAL, "until the engine is cleared: see plug 2"),
+            (Deposit.CHALK_WHITE, "cause at plug 2"),
+            (Deposit.LIGHT, ""),
+        ],
+    )
+    def test_nothing_is_fitted_while_another_plug_holds_the_engine_back(self, plug, deposit, says):
+        evidence, other = plug(), plug(deposits=[deposit]).confirmations[0]
+        both = replace(evidence, confirmations=(*evidence.confirmations, replace(other, place=Place(2))))
+        first = decide(both, PLACE, NO_CAUSES).steps[0]
+        assert (says in first) if says else first == decide(evidence, PLACE, NO_CAUSES).steps[0]
 
-        ranked = (
-            cause("ring", (1,), Band.MOST_LIKELY),
-            cause("seal", (2,), Band.POSSIBLE),
-            cause("guide", (1,), Band.UNLIKELY),
-            cause("in_order", (1,), Band.POSSIBLE),
+
+class TestRepairFirst:
+    def cause(self, name, cylinders, band, probability):
+        return RankedCause(
+            name, name, Site(Scope.CYLINDER, cylinders), probability, 0.1, band, (), (), f"repair {name}"
         )
-        found = decide(plug(deposits=[Deposit.WET_OIL]), PLACE, Causes(ranked, separable=True, left_out=0.0))
-        assert len(found.repair_first) == 1
-        assert "repair ring" in found.repair_first[0]
 
+    def first(self, plug, *causes):
+        ranked = Causes(tuple(causes), separable=True, left_out=0.0)
+        return decide(plug(deposits=[Deposit.WET_OIL]), PLACE, ranked).repair_first
+
+    def test_names_the_standing_causes_of_this_cylinder(self, plug):
+        said = self.first(
+            plug,
+            self.cause("ring", (1,), Band.MOST_LIKELY, 0.8),
+            self.cause("seal", (2,), Band.POSSIBLE, 0.6),
+            self.cause("in_order", (1,), Band.POSSIBLE, 0.6),
+            self.cause("guide", (1,), Band.POSSIBLE, 0.2),
+            self.cause("wear", (1,), Band.UNLIKELY, 0.05),
+        )
+        assert said == ("ring (cylinder 1): repair ring", "If that is not it: guide (cylinder 1).")
+
+    def test_where_none_stands_out_the_next_check_comes_first(self, plug):
+        said = self.first(
+            plug, self.cause("ring", (1,), Band.POSSIBLE, 0.4), self.cause("seal", (1,), Band.POSSIBLE, 0.35)
+        )
+        assert said == ("Settle by the next check first which it is: ring (cylinder 1); seal (cylinder 1).",)
+
+    def test_one_cause_is_named_once(self, plug):
+        said = self.first(
+            plug,
+            self.cause("leak", (1, 2), Band.MOST_LIKELY, 0.8),
+            self.cause("leak", (1,), Band.POSSIBLE, 0.1),
+        )
+        assert len(said) == 1
+
+
+class TestWords:
     def test_gap_words_tell_the_trend_of_a_worn_gap(self, plug, verdict):
         worn = plug(damage=[Damage.WORN_ELECTRODES], readings={ReadingKind.GAUGE: "1.10"})
         words = decide(worn, PLACE, NO_CAUSES).gap_words
