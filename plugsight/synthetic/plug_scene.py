@@ -1,21 +1,29 @@
 """One Mitsuba scene whose structure never changes: every picture only updates its parameters, so kernels compile once.
 
-Slots: one mesh for each name in ``PART_NAMES``, one for loose objects, one for what stands in the foreground, bench and
-card as textured sheets, a key light and a flash as area lights, an environment map. An unused slot holds a speck far
-away.
+Slots: one for each name in ``PART_NAMES``, one for loose objects, one for what stands in the foreground. Slots are
+joined into two meshes, the nose and everything else: Dr.Jit's tracing time grows steeply with the number of materials
+(40 s a picture with one material a slot, seen on 2 CPU cores). Bench and card are textured sheets; a key light and a
+flash are area lights; an environment map does the rest.
 """
 
 from dataclasses import dataclass
 from typing import Any
 
+import cv2
 import numpy as np
 from numpy.typing import NDArray
 
 from plugsight.synthetic.built_plug import NO_DEPOSIT, PART_NAMES, PartMesh
+from plugsight.synthetic.phone_lens import PLUGIN, register
 from plugsight.synthetic.viewpoint import Camera
 
 LOOSE, FOREGROUND = "loose", "foreground"
 SLOTS = (*PART_NAMES, LOOSE, FOREGROUND)
+BODIES: dict[str, tuple[str, ...]] = {
+    "nose": ("nose",),
+    "body": tuple(name for name in (*PART_NAMES, "loose", "foreground") if name != "nose"),
+}
+"""Slots joined into each of the two meshes, in order."""
 TEXTURE_PX = 1024
 ENVIRONMENT_PX = (128, 256)
 _FAR = 9000.0
@@ -103,48 +111,63 @@ def merged(name: str, parts: list[PartMesh]) -> PartMesh:
     )
 
 
+def turned(room: Floats, turn: NDArray[np.float64]) -> Floats:
+    """Turn a latitude-longitude picture: Mitsuba's y-up convention, ``turn`` (3, 3) from room to plug coordinates."""
+    rows, cols = room.shape[:2]
+    theta = (np.arange(rows)[:, None] + 0.5) / rows * np.pi
+    phi = (np.arange(cols)[None, :] + 0.5) / cols * 2 * np.pi
+    way = np.stack(
+        np.broadcast_arrays(np.sin(phi) * np.sin(theta), np.cos(theta), -np.cos(phi) * np.sin(theta)), -1
+    ) @ turn
+    col = (np.arctan2(way[..., 0], -way[..., 2]) / (2 * np.pi) % 1.0) * cols - 0.5
+    row = np.arccos(np.clip(way[..., 1], -1, 1)) / np.pi * rows - 0.5
+    wide = np.concatenate([room[:, -1:], room, room[:, :1]], 1)
+    return np.asarray(
+        cv2.remap(wide, (col + 1).astype(np.float32), np.clip(row, 0, rows - 1).astype(np.float32), cv2.INTER_LINEAR),
+        np.float32,
+    )
+
+
 class PlugScene:
     """The Mitsuba scene and its parameters; one instance a process."""
 
     def __init__(self, mi: Any, depth: int = 6) -> None:
         self.mi = mi
+        register(mi)
         self.slots: dict[str, PartMesh] = {name: speck(name) for name in SLOTS}
+        self.starts: dict[str, NDArray[np.int64]] = {}
         world: dict[str, Any] = {
             "type": "scene",
             "integrator": {"type": "path", "max_depth": depth, "rr_depth": 16},
-            "sensor": self._sensor(64),
             "environment": {"type": "envmap", "bitmap": mi.Bitmap(np.ones((*ENVIRONMENT_PX, 3), np.float32))},
         }
-        for name in SLOTS:
-            world[name] = self._mesh(speck(name), flatness=0.6 if name in ("nose", "outer_insulator") else 0.0)
-        for name in ("bench", "card"):
-            world[name] = self._sheet()
+        self.meshes: dict[str, Any] = {
+            name: self._mesh(speck(name), flatness=0.6 if name == "nose" else 0.0) for name in BODIES
+        }
+        self.meshes |= {name: self._sheet(name) for name in ("bench", "card")}
+        world |= self.meshes
         for name in ("key", "flash"):
-            world[name] = {
-                "type": "rectangle",
-                "emitter": {"type": "area", "radiance": {"type": "rgb", "value": [0.0, 0.0, 0.0]}},
-            }
+            world[name] = self._panel(name)
         self.scene = mi.load_dict(world)
         self.params = mi.traverse(self.scene)
+        self.sensors: dict[int, Any] = {}
+        self.sensor: Any = None
 
-    def _sensor(self, size: int) -> dict[str, Any]:
-        return {
-            "type": "thinlens",
-            "fov": 40.0,
-            "aperture_radius": 0.5,
-            "focus_distance": 100.0,
-            "near_clip": 1.0,
-            "far_clip": 20000.0,
-            "film": {
-                "type": "hdrfilm",
-                "width": size,
-                "height": size,
-                "pixel_format": "rgb",
-                "component_format": "float32",
-                "rfilter": {"type": "box"},
-            },
-            "sampler": {"type": "independent"},
-        }
+    def _sensor(self, size: int) -> Any:
+        return self.mi.load_dict(
+            {
+                "type": PLUGIN,
+                "film": {
+                    "type": "hdrfilm",
+                    "width": size,
+                    "height": size,
+                    "pixel_format": "rgb",
+                    "component_format": "float32",
+                    "rfilter": {"type": "box"},
+                },
+                "sampler": {"type": "independent"},
+            }
+        )
 
     def _mesh(self, part: PartMesh, flatness: float) -> Any:
         attributes = {
@@ -157,6 +180,7 @@ class PlugScene:
         }
         props = self.mi.Properties()
         props["mesh_bsdf"] = self.mi.load_dict(bsdf)
+        props.set_id(part.name)
         mesh = self.mi.Mesh("m", vertex_count=3, face_count=1, has_vertex_normals=True, props=props)
         mesh.add_attribute("vertex_base_color", 3, part.colour.ravel())
         for field in ("roughness", "metallic", "clearcoat"):
@@ -167,7 +191,7 @@ class PlugScene:
         params.update()
         return mesh
 
-    def _sheet(self) -> Any:
+    def _sheet(self, name: str) -> Any:
         picture = np.full((TEXTURE_PX, TEXTURE_PX, 3), 0.18, np.float32)
         bsdf = {
             "type": "twosided",
@@ -181,7 +205,8 @@ class PlugScene:
         }
         props = self.mi.Properties()
         props["mesh_bsdf"] = self.mi.load_dict(bsdf)
-        far = speck("sheet")
+        props.set_id(name)
+        far = speck(name)
         mesh = self.mi.Mesh(
             "s", vertex_count=3, face_count=1, has_vertex_normals=True, has_vertex_texcoords=True, props=props
         )
@@ -192,25 +217,34 @@ class PlugScene:
         params.update()
         return mesh
 
+    def _panel(self, name: str) -> Any:
+        """Return a square that gives light on the side it faces."""
+        props = self.mi.Properties()
+        props["emitter"] = self.mi.load_dict({"type": "area", "radiance": {"type": "rgb", "value": [0.0, 0.0, 0.0]}})
+        mesh = self.mi.Mesh(name, vertex_count=4, face_count=2, props=props)
+        params = self.mi.traverse(mesh)
+        params["vertex_positions"] = np.array([[0, 0, 0], [0, 1, 0], [1, 1, 0], [1, 0, 0]], np.float32).ravel() + _FAR
+        params["faces"] = np.array([0, 1, 2, 0, 2, 3], np.uint32)
+        params.update()
+        return mesh
+
     def place(self, setting: Setting) -> None:
         """Put meshes, sheets and lights of a setting into the scene."""
         by_slot: dict[str, list[PartMesh]] = {name: [] for name in SLOTS}
         for part in setting.parts:
             by_slot[part.name].append(part)
         p = self.params
-        for name in SLOTS:
-            part = merged(name, by_slot[name])
-            if part.vertices.shape == (3, 3) and self.slots[name].vertices.shape == (3, 3):
-                continue
-            self.slots[name] = part
-            p[f"{name}.vertex_positions"] = np.ascontiguousarray(part.vertices, np.float32).ravel()
-            p[f"{name}.faces"] = part.faces.astype(np.uint32).ravel()
-            p[f"{name}.vertex_normals"] = np.zeros(part.vertices.size, np.float32)
-            p[f"{name}.vertex_base_color"] = np.clip(part.colour, 0, 1).astype(np.float32).ravel()
-            p[f"{name}.vertex_roughness"] = np.clip(part.roughness, 0.03, 1).astype(np.float32)
-            p[f"{name}.vertex_metallic"] = np.clip(part.metallic, 0, 1).astype(np.float32)
-            p[f"{name}.vertex_clearcoat"] = np.clip(part.clearcoat, 0, 1).astype(np.float32)
-            p[f"{name}.bsdf.brdf_0.specular"] = float(part.specular)
+        self.slots = {name: merged(name, by_slot[name]) for name in SLOTS}
+        for body, names in BODIES.items():
+            part = merged(body, [self.slots[name] for name in names])
+            self.starts[body] = np.cumsum([0] + [len(self.slots[name].faces) for name in names])
+            p[f"{body}.vertex_positions"] = np.ascontiguousarray(part.vertices, np.float32).ravel()
+            p[f"{body}.faces"] = part.faces.astype(np.uint32).ravel()
+            p[f"{body}.vertex_base_color"] = np.clip(part.colour, 0, 1).astype(np.float32).ravel()
+            p[f"{body}.vertex_roughness"] = np.clip(part.roughness, 0.03, 1).astype(np.float32)
+            p[f"{body}.vertex_metallic"] = np.clip(part.metallic, 0, 1).astype(np.float32)
+            p[f"{body}.vertex_clearcoat"] = np.clip(part.clearcoat, 0, 1).astype(np.float32)
+            p[f"{body}.bsdf.brdf_0.specular"] = self._data(part.specular)
         self._place_sheet("bench", setting.bench)
         if setting.card is not None:
             self._place_sheet("card", setting.card)
@@ -219,55 +253,49 @@ class PlugScene:
             p["card.vertex_positions"] = far.vertices.ravel()
             p["card.faces"] = far.faces.astype(np.uint32).ravel()
             p["card.vertex_texcoords"] = np.zeros(6, np.float32)
-            p["card.vertex_normals"] = np.zeros(9, np.float32)
         self._place_lights(setting)
         p.update()
+
+    def _data(self, value: float) -> Any:
+        """Wrap a number so that it is data to the kernel, not compiled into it."""
+        if self.mi.variant().startswith("scalar"):
+            return float(value)
+        import drjit as dr
+
+        return dr.opaque(self.mi.Float, float(value))
 
     def _place_sheet(self, name: str, sheet: Sheet) -> None:
         p = self.params
         p[f"{name}.vertex_positions"] = sheet.vertices.astype(np.float32).ravel()
         p[f"{name}.faces"] = sheet.faces.astype(np.uint32).ravel()
         p[f"{name}.vertex_texcoords"] = sheet.texcoords.astype(np.float32).ravel()
-        p[f"{name}.vertex_normals"] = np.zeros(sheet.vertices.size, np.float32)
         p[f"{name}.bsdf.brdf_0.base_color.data"] = np.clip(sheet.colour, 0, 0.95).astype(np.float32)
-        p[f"{name}.bsdf.brdf_0.roughness.value"] = float(sheet.roughness)
-        p[f"{name}.bsdf.brdf_0.metallic.value"] = float(sheet.metallic)
-        p[f"{name}.bsdf.brdf_0.specular"] = float(sheet.specular)
+        p[f"{name}.bsdf.brdf_0.roughness.value"] = self._data(sheet.roughness)
+        p[f"{name}.bsdf.brdf_0.metallic.value"] = self._data(sheet.metallic)
+        p[f"{name}.bsdf.brdf_0.specular"] = self._data(sheet.specular)
 
     def _place_lights(self, setting: Setting) -> None:
         mi, p = self.mi, self.params
-        data = np.concatenate([setting.environment, setting.environment[:, :1]], 1)
+        room = turned(setting.environment, setting.turn)
+        data = np.concatenate([room, room[:, :1]], 1)
         p["environment.data"] = np.ascontiguousarray(data, np.float32)
-        turn = np.eye(4)
-        turn[:3, :3] = setting.turn
-        p["environment.to_world"] = mi.AffineTransform4f(turn) if hasattr(mi, "AffineTransform4f") else mi.Transform4f(turn)
         for name, panel in (("key", setting.key), ("flash", setting.flash)):
-            up = [0.0, 0.0, 1.0]
             axis = np.subtract(panel.faces, panel.middle)
-            if abs(axis[2]) > 0.98 * np.linalg.norm(axis):
-                up = [0.0, 1.0, 0.0]
-            kind = type(p[f"{name}.to_world"])
-            p[f"{name}.to_world"] = kind().look_at(list(panel.middle), list(panel.faces), up) @ kind().scale(
-                float(panel.half_mm)
-            )
-            p[f"{name}.emitter.radiance.value"] = mi.Color3f(*(float(c) for c in panel.radiance))
+            axis = axis / np.linalg.norm(axis)
+            side = np.cross(axis, [0.0, 1.0, 0.0] if abs(axis[2]) > 0.98 else [0.0, 0.0, 1.0])
+            side = side / np.linalg.norm(side) * panel.half_mm
+            up = np.cross(side, axis)
+            corners = [np.add(panel.middle, i * side + j * up) for i, j in ((-1, -1), (-1, 1), (1, 1), (1, -1))]
+            p[f"{name}.vertex_positions"] = np.array(corners, np.float32).ravel()
+            p[f"{name}.emitter.radiance.value"] = mi.Color3f(*(self._data(c) for c in panel.radiance))
 
     def aim(self, camera: Camera, aperture_mm: float) -> None:
-        """Move the camera; the film is a window on the virtual film about the optical axis."""
-        mi, p = self.mi, self.params
-        at = camera.position
-        kind = type(p["sensor.to_world"])
-        p["sensor.to_world"] = kind().look_at(
-            at.tolist(), (at + camera.forward * 100).tolist(), (-camera.down).tolist()
-        )
-        p["sensor.x_fov"] = float(2 * np.degrees(np.arctan(camera.film_px / 2 / camera.focal_px)))
-        p["sensor.aperture_radius"] = float(aperture_mm)
-        p["sensor.focus_distance"] = float(camera.focus_mm)
-        p["sensor.film.size"] = mi.ScalarVector2u(camera.film_px, camera.film_px)
-        p["sensor.film.crop_size"] = mi.ScalarVector2u(camera.size_px, camera.size_px)
-        p["sensor.film.crop_offset"] = mi.ScalarPoint2u(*camera.offset_px)
-        p.update()
+        """Move the camera; one sensor for each size of picture."""
+        if camera.size_px not in self.sensors:
+            self.sensors[camera.size_px] = self._sensor(camera.size_px)
+        self.sensor = self.sensors[camera.size_px]
+        self.sensor.aim(camera, aperture_mm)
 
     def picture(self, spp: int, seed: int) -> Floats:
         """Render (size, size, 3) linear radiance, not denoised."""
-        return np.array(self.mi.render(self.scene, spp=spp, seed=seed), np.float32)
+        return np.array(self.mi.render(self.scene, sensor=self.sensor, spp=spp, seed=seed), np.float32)

@@ -120,7 +120,8 @@ def camera_of(view: Viewpoint) -> Camera:
     focal = view.size_px / view.frame_mm * depth
     q = np.array(view.centre_mm) - position
     col, row = (focal * float(q @ e) / float(q @ forward) for e in (right, down))
-    film = 2 * int(np.ceil(max(abs(col), abs(row)) + view.size_px / 2)) + 2
+    need = 2 * (max(abs(col), abs(row)) + view.size_px / 2) + 2
+    film = view.size_px * 2 * int(np.ceil(need / (2 * view.size_px)))
     offset = (int(round(film / 2 + col - view.size_px / 2)), int(round(film / 2 + row - view.size_px / 2)))
     focus = float((gap - position) @ forward) + view.focus_error_mm
     return Camera(position, right, down, forward, focal, film, offset, view.size_px, focus)
