@@ -33,9 +33,16 @@ def decide(evidence: Evidence, place: Place, causes: Causes) -> PlugVerdict:
         look_at=_look_at(found),
         repair_first=repair_first(causes, place) if action is not Action.REFIT else (),
         steps=(*waits, *steps_for(action, evidence, dirty=found.dirty)),
-        cautions=plug_cautions(evidence, place, cleaning=found.dirty and action is Action.CLEAN),
+        cautions=plug_cautions(evidence, place, cleaning=_cleaned(found)),
         gap_words=gap_words(evidence.readings, place, evidence.spec) if action is not Action.STOP else "",
     )
+
+
+def _cleaned(found: PlugFindings) -> bool:
+    """Whether the plug is to be cleaned, for good or before a reading is repeated."""
+    if found.action is Action.CLEAN:
+        return found.dirty
+    return found.action is Action.NOT_DECIDED and (found.dirty or any("clean" in a.words for a in found.asks))
 
 
 def _look_at(found: PlugFindings) -> tuple[str, ...]:

@@ -10,6 +10,9 @@ from plugsight.vocabulary.damage import Damage
 from plugsight.vocabulary.deposits import Deposit
 
 
+_QUESTIONS = frozenset(BenchQuestion)
+
+
 @dataclass(frozen=True, slots=True)
 class OpenQuestion:
     """What to look at. ``serious`` is what an unwelcome answer would ask for."""
@@ -35,4 +38,4 @@ def answered(confirmation: Confirmation, ask: str, or_absent: Damage | None) -> 
     """Whether a question has an answer; ``can't tell`` is none. Damage decided either way answers too."""
     if or_absent is not None and or_absent in (*confirmation.damage, *confirmation.damage_absent):
         return True
-    return ask in {*BenchQuestion} and confirmation.answer(BenchQuestion(ask)) not in (None, CANT_TELL)
+    return ask in _QUESTIONS and confirmation.answer(BenchQuestion(ask)) not in (None, CANT_TELL)

@@ -2,6 +2,7 @@ from dataclasses import replace
 
 import pytest
 
+from plugsight.readings import ReadingKind
 from plugsight.verdict import cautions_for
 from plugsight.vocabulary.bench import BenchQuestion
 from plugsight.vocabulary.cautions import CAUTIONS
@@ -82,6 +83,8 @@ def test_a_plug_that_is_cleaned_gets_the_cleaning_cautions(verdict):
     said = verdict(deposits=[Deposit.DRY_CARBON]).cautions
     assert {TEXT["brake cleaner"], TEXT["wire brush"], TEXT["cleaning air"]} <= {*said}
     assert not verdict().cautions
+    leak = verdict(readings={ReadingKind.INSULATION: "5M"})
+    assert TEXT["brake cleaner"] in leak.cautions
 
 
 @pytest.mark.parametrize("damage", [Damage.METAL_SPECKS, Damage.BENT_STRAP, Damage.MISSING_PIECE])
