@@ -9,7 +9,6 @@ from plugsight.vocabulary.bench import CANT_TELL, BenchQuestion
 from plugsight.vocabulary.damage import Damage
 from plugsight.vocabulary.deposits import Deposit
 
-
 _QUESTIONS = frozenset(BenchQuestion)
 
 
