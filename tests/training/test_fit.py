@@ -14,11 +14,6 @@ from plugsight.vocabulary.damage import Damage
 from plugsight.vocabulary.errors import InputError
 
 
-@pytest.fixture(scope="module")
-def model(train: FeatureTable, calibration: FeatureTable) -> DepositModel:
-    return fit(train, calibration, family="logistic regression")
-
-
 def test_it_learns_what_can_be_learnt(model: DepositModel, held_out: FeatureTable) -> None:
     figures = score(model, held_out)
     assert figures.balanced[0] > 0.75
@@ -31,7 +26,9 @@ def test_sets_hold_the_truth_as_often_as_stated(model: DepositModel, held_out: F
     assert 0.90 <= score(model, held_out).covered <= 1.0
 
 
-def test_shuffled_labels_score_as_badly_as_chance(train: FeatureTable, calibration: FeatureTable, held_out: FeatureTable) -> None:
+def test_shuffled_labels_score_as_badly_as_chance(
+    train: FeatureTable, calibration: FeatureTable, held_out: FeatureTable
+) -> None:
     rng = np.random.default_rng(0)
     nonsense = replace(train, deposit=rng.permutation(train.deposit))
     assert score(fit(nonsense, calibration, family="logistic regression"), held_out).balanced[0] < 0.4
@@ -40,7 +37,7 @@ def test_shuffled_labels_score_as_badly_as_chance(train: FeatureTable, calibrati
 def test_views_unlike_anything_learnt_are_abstentions(model: DepositModel, held_out: FeatureTable) -> None:
     far = replace(held_out, values=held_out.values + 30)
     assert score(model, far).abstained == 1.0
-    assert score(model, held_out).abstained < 0.1
+    assert score(model, held_out).abstained < 0.2
 
 
 def test_damage_is_found_with_few_false_alarms(model: DepositModel, held_out: FeatureTable) -> None:
@@ -54,8 +51,11 @@ def test_damage_is_found_with_few_false_alarms(model: DepositModel, held_out: Fe
 
 
 def test_a_mixed_plug_is_right_with_either_label(model: DepositModel, held_out: FeatureTable) -> None:
-    wrong = replace(held_out, deposit=np.full_like(held_out.deposit, "bare"), second=held_out.deposit)
-    assert score(model, wrong).balanced[0] == pytest.approx(score(model, held_out).confusion.trace() / 300, abs=0.02)
+    as_bare = replace(held_out, deposit=np.full_like(held_out.deposit, "bare"), second=held_out.deposit)
+    plain = score(model, held_out)
+    bare = plain.classes.index("bare")
+    right = plain.confusion.trace() + plain.confusion[:, bare].sum() - plain.confusion[bare, bare]
+    assert score(model, as_bare).balanced[0] == pytest.approx(right / 300)
 
 
 def test_one_deposit_alone_is_refused(train: FeatureTable, calibration: FeatureTable) -> None:

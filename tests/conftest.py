@@ -1,15 +1,18 @@
-"""A made-up feature table: each deposit pulls its own few features apart from the rest, designs add their own shift."""
+"""Made-up tables and a model fitted on them, shared by suggestion and training."""
 
 import numpy as np
 import pytest
 
 from plugsight.features.catalogue import CANONICAL_NAMES, catalogue_digest
+from plugsight.suggestion.model import DepositModel
+from plugsight.training.fit import fit
 from plugsight.training.table import FeatureTable
 
 DEPOSITS = ("light", "dry carbon", "wet oil", "chalk white", "bare")
 
 
 def made_up(plugs: int, seed: int, split: str) -> FeatureTable:
+    """Each deposit pulls three features of its own apart from the rest; blisters pull a fourth."""
     rng = np.random.default_rng(seed)
     width = len(CANONICAL_NAMES)
     label = rng.integers(0, len(DEPOSITS), plugs)
@@ -49,3 +52,8 @@ def calibration() -> FeatureTable:
 @pytest.fixture(scope="session")
 def held_out() -> FeatureTable:
     return made_up(300, 3, "test")
+
+
+@pytest.fixture(scope="session")
+def model(train: FeatureTable, calibration: FeatureTable) -> DepositModel:
+    return fit(train, calibration, family="logistic regression")
