@@ -34,6 +34,7 @@ app = typer.Typer(
     cls=OnDemand,
     no_args_is_help=True,
     add_completion=False,
+    pretty_exceptions_show_locals=False,
     context_settings={"obj": {c.name: c.where for c in COMMANDS}, "help_option_names": ["-h", "--help"]},
     epilog="Exit codes: 0 done; 2 unusable input, nothing was done; 3 a person has to decide or look at something.",
 )

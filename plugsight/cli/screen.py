@@ -38,11 +38,17 @@ def table(to: Console, columns: Iterable[str], rows: Iterable[Iterable[str]]) ->
     to.print(made)
 
 
+def progress_bar() -> Progress:
+    """Make a bar on the error stream; it draws nothing where nobody watches."""
+    errors = Console(stderr=True)
+    columns = (TextColumn("{task.description}", markup=False), BarColumn(), MofNCompleteColumn())
+    return Progress(*columns, console=errors, transient=True, disable=not errors.is_terminal)
+
+
 def progress(items: Iterable[T], what: str, name: Callable[[T], str]) -> Iterator[T]:
     """Go through ``items`` with a bar that shows which one is being worked on."""
     everything = list(items)
-    columns = (TextColumn("{task.description}", markup=False), BarColumn(), MofNCompleteColumn())
-    with Progress(*columns, console=Console(stderr=True), transient=True) as bar:
+    with progress_bar() as bar:
         task = bar.add_task(what, total=len(everything))
         for item in everything:
             bar.update(task, description=f"{what}: {name(item)}")

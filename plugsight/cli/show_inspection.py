@@ -6,7 +6,16 @@ from plugsight.cli.screen import heading, line, table
 from plugsight.cli.show_look import gap_words
 from plugsight.features import Features
 from plugsight.flow import Inspection, PlugCase, readings_of, undecided
-from plugsight.readings import Readings
+from plugsight.readings import Judgement, Readings
+
+_SHORT = {
+    Judgement.USUAL: "usual",
+    Judgement.UNUSUAL: "unusual",
+    Judgement.CANT_TELL_METER: "can't tell",
+    Judgement.NO_SPEC: "no figure",
+    Judgement.SOUNDS: "good",
+}
+"""Words short enough for a table; the report has them in full."""
 
 
 def show_inspection(to: Console, inspection: Inspection) -> None:
@@ -37,7 +46,7 @@ def decision_words(case: PlugCase) -> str:
 def _row(case: PlugCase, readings: Readings) -> tuple[str, ...]:
     gaps = [gap_words(p.features) for p in case.photos if isinstance(p.features, Features)]
     measured = [words for words in gaps if not words.startswith("not measured")]
-    read = "; ".join(f"{reading.text}: {reading.judgement}" for reading in readings.of(case.place))
+    read = "\n".join(f"{r.text}: {_SHORT.get(r.judgement, r.judgement)}" for r in readings.of(case.place))
     return (
         str(case.place),
         str(len(case.photos)),

@@ -6,12 +6,10 @@ from pathlib import Path
 from typing import Annotated
 
 import typer
-from rich.console import Console
-from rich.progress import Progress
 
 from plugsight.cli.faults import UNUSABLE
 from plugsight.cli.options import StoreOption
-from plugsight.cli.screen import console, line
+from plugsight.cli.screen import console, line, progress_bar
 from plugsight.store import Store, back_up
 from plugsight.store import restore as make_from
 from plugsight.store import verify as check_whole
@@ -51,6 +49,6 @@ def verify(store: StoreOption = None) -> None:
 
 @contextmanager
 def _bar(what: str) -> Iterator[Tick]:
-    with Progress(console=Console(stderr=True), transient=True) as bar:
+    with progress_bar() as bar:
         task = bar.add_task(what, total=None)
         yield lambda done, total: bar.update(task, completed=done, total=total)

@@ -10,8 +10,9 @@ from pydantic_core import PydanticCustomError
 # The inch is 25.4 mm and the pound-force 4.448222 N exactly enough (international yard and pound, 1959).
 LENGTH: Mapping[str, float] = MappingProxyType({"mm": 1.0, "in": 25.4, "inch": 25.4, '"': 25.4})
 RESISTANCE: Mapping[str, float] = MappingProxyType(
-    {"ohm": 1.0, "ω": 1.0, "kohm": 1e3, "kω": 1e3, "k": 1e3, "mohm": 1e6, "mω": 1e6, "m": 1e6}
+    {"ohm": 1.0, "ω": 1.0, "kohm": 1e3, "kω": 1e3, "k": 1e3, "Mohm": 1e6, "Mω": 1e6, "M": 1e6}
 )
+"""``m`` is refused: milli and mega differ by 10^9."""
 TORQUE: Mapping[str, float] = MappingProxyType({"nm": 1.0, "n·m": 1.0, "ft-lb": 1.355818, "lb-ft": 1.355818})
 
 GAP_LIMITS_MM = (0.3, 2.0)
@@ -39,15 +40,17 @@ def refused(rule: str, remedy: str) -> PydanticCustomError:
 def amount(written: object, units: Mapping[str, float], example: str) -> Amount:
     """Read a figure or a range; without a unit, or with another quantity's, it is refused.
 
-    Decimal comma and point are both read. ``mOhm`` counts as megohm: nothing here is measured in milliohm.
+    Decimal comma and point are both read.
     """
     found = _AMOUNT.fullmatch(written) if isinstance(written, str) else None
     if found is None:
         raise refused("this is not a figure with its unit", f'Write it like "{example}".')
     first, second, unit = found.groups()
-    factor = units.get(unit.lower())
+    # Mega keeps its capital, everything else is read in any case.
+    mega = unit.startswith("M") and "M" in units
+    factor = units.get("M" + unit[1:].lower() if mega else unit.lower())
     if factor is None:
-        known = ", ".join(name for name in units if name.isascii() and name != '"')
+        known = ", ".join(name.replace("ohm", "Ohm") for name in units if name.isascii() and name != '"')
         rule = f"unit '{unit}' doesn't belong here" if unit else "the unit is missing"
         raise refused(rule, f'Use one of: {known}; like "{example}".')
     low = float(first.replace(",", ".")) * factor

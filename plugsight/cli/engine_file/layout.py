@@ -9,8 +9,8 @@ from typing import Annotated, Literal
 
 from pydantic import BaseModel, ConfigDict, Field, StrictBool, StrictInt, StrictStr
 
-from plugsight.cli.engine_file import amounts
-from plugsight.cli.engine_file.words import bench, each, word
+from plugsight.cli.engine_file import amounts, words
+from plugsight.cli.engine_file.words import each, word
 from plugsight.vocabulary.bench import BenchFinding
 from plugsight.vocabulary.circumstances import COMPLAINTS, LAST_RUN
 from plugsight.vocabulary.damage import Damage
@@ -115,7 +115,7 @@ class BeforePart(Part):
 class ReadingsPart(Part):
     """Readings of one plug as written at the bench, unit included; the readings room reads them."""
 
-    gap: StrictStr | tuple[StrictStr, ...] | None = None
+    gap: Annotated[tuple[str, ...], each(words.texts)] = ()
     resistance: StrictStr | None = None
     continuity: StrictStr | None = None
     insulation: StrictStr | None = None
@@ -141,7 +141,7 @@ class OnePlugPart(ReadingsPart):
     photos: tuple[StrictStr, ...] = ()
     photos_cleaned: tuple[StrictStr, ...] = ()
     cleaned: ReadingsPart | None = None
-    bench: Annotated[tuple[BenchFinding, ...], each(bench)] = ()
+    bench: Annotated[tuple[BenchFinding, ...], each(words.bench)] = ()
     decision: DecisionPart | None = None
 
 

@@ -142,7 +142,6 @@ def _plug(part: OnePlugPart, who: str, folder: Path) -> FilePlug:
 
 
 def _entries(part: ReadingsPart, place: Place, *, after_cleaning: bool) -> tuple[ReadingEntry, ...]:
-    gaps = (part.gap,) if isinstance(part.gap, str) else part.gap or ()
     meter = (
         (ReadingKind.RESISTANCE, part.resistance),
         (ReadingKind.CONTINUITY, part.continuity),
@@ -151,7 +150,7 @@ def _entries(part: ReadingsPart, place: Place, *, after_cleaning: bool) -> tuple
     return (
         *(
             ReadingEntry(place, ReadingKind.GAUGE, text, electrode, after_cleaning)
-            for electrode, text in enumerate(gaps, 1)
+            for electrode, text in enumerate(part.gap, 1)
         ),
         *(ReadingEntry(place, kind, text, 1, after_cleaning) for kind, text in meter if text is not None),
     )
@@ -190,7 +189,7 @@ def _plug_problems(
         try:
             judge_readings([entry], spec, meter)
         except InputError as problem:
-            yield InputError(f"{where} > {problem.where}", problem.rule, problem.remedy, problem.seen)
+            yield InputError(f"{file}, {problem.where}", problem.rule, problem.remedy, problem.seen)
     decision = plug.decision
     if decision is None:
         return

@@ -57,6 +57,14 @@ def bench_finding(question: str, answer: Any) -> BenchFinding:
     return BenchFinding(asked, given)
 
 
+def texts(written: Any) -> tuple[str, ...]:
+    """Read one text or several."""
+    several = [written] if isinstance(written, str) else written
+    if not isinstance(several, list) or not all(isinstance(one, str) for one in several):
+        raise refused("text in quotes is needed", 'Write it like "0.82 mm" (with quotes and unit).')
+    return tuple(several)
+
+
 def each(validate: Callable[[Any], Any]) -> BeforeValidator:
     """Turn a plain reading function into a pydantic validator."""
     return BeforeValidator(validate)
