@@ -16,6 +16,7 @@ from plugsight.suggestion.split import splitters
 from plugsight.suggestion.why import reasons
 from plugsight.vocabulary.damage import Damage
 from plugsight.vocabulary.deposits import Deposit
+from plugsight.vocabulary.errors import InputError
 from plugsight.vocabulary.quality import Quality, QualityNote
 from plugsight.vocabulary.refusal import Abstention
 
@@ -46,11 +47,15 @@ def suggest(
     Returns
     -------
     Suggestion or Abstention
-        Abstains where every photo is unfit or unlike anything learnt, or where the set would hold more than half of
-        all deposits, with the reason and what to retake.
+        Abstains where every photo is unfit or unlike anything learnt, where the set would hold more than half of
+        all deposits, or where no usable model is installed, with the reason and what to do.
 
     """
-    used = model or load_model()
+    try:
+        used = model or load_model()
+    except InputError as error:
+        # No usable model is no reason to stop the job: the person decides by eye.
+        return Abstention(f"{error.where}: {error.rule}", f"{error.remedy} Until then decide by eye.")
     fit = [view for view in views if not _unfit(view)]
     if not fit:
         note = _unfit(views[0]) if views else None
