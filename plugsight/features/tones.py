@@ -12,7 +12,9 @@ from plugsight.features.regions import FEWEST_PIXELS, Mask
 HIGHLIGHT_MM = 0.8
 """Bright spots narrower than this can be highlights."""
 HIGHLIGHT_STEP = 14.0
-"""L* above the surroundings from which a spot counts as a highlight (set on development renders)."""
+"""L* above the surroundings from which a spot can be a highlight."""
+HIGHLIGHT_RATIO = 2.2
+"""Times as bright as its surroundings: lumps of a light crust stay under 2, lamps on wet black reach 10 (samples looked at)."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -33,11 +35,17 @@ def read_tones(crop: NDArray[np.uint8], px_per_mm: float) -> Tones:
     lab = np.asarray(rgb2lab(crop), dtype=np.float32)
     light = np.ascontiguousarray(lab[..., 0])
     size = max(3, 2 * round(HIGHLIGHT_MM * px_per_mm / 2) + 1)
-    around = cv2.morphologyEx(
-        light, cv2.MORPH_OPEN, cv2.getStructuringElement(cv2.MORPH_ELLIPSE, (size, size))
-    )
+    disc = cv2.getStructuringElement(cv2.MORPH_ELLIPSE, (size, size))
+    around = np.asarray(cv2.morphologyEx(light, cv2.MORPH_OPEN, disc), dtype=np.float32)
+    step = light - around
+    brighter = _reflectance(light) > HIGHLIGHT_RATIO * _reflectance(around)
     clipped = crop.max(axis=2) >= 252
-    return Tones(lab, (light - around > HIGHLIGHT_STEP) | (clipped & (light - around > HIGHLIGHT_STEP / 2)))
+    return Tones(lab, ((step > HIGHLIGHT_STEP) & brighter) | (clipped & (step > HIGHLIGHT_STEP / 2)))
+
+
+def _reflectance(light: NDArray[np.float32]) -> NDArray[np.float32]:
+    """Relative luminance of L* (CIE 15, the cubic branch; below L* 8 it is only used for a ratio)."""
+    return np.asarray(((light + 16.0) / 116.0) ** 3, dtype=np.float32)
 
 
 def smooth_within(values: NDArray[np.float32], mask: Mask, sigma_px: float) -> NDArray[np.float32]:
