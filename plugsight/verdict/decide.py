@@ -25,7 +25,7 @@ def decide(evidence: Evidence, place: Place, causes: Causes) -> PlugVerdict:
     if evidence.engine.use is Use.AIRCRAFT:
         return _aircraft(evidence, place, found)
     action = found.action
-    waits = _waits(evidence, place) if action in _FITTED else ()
+    waits = (*_clear_first(found), *(_waits(evidence, place) if action in _FITTED else ()))
     return PlugVerdict(
         place=place,
         action=action,
@@ -47,6 +47,19 @@ def _cleaned(found: PlugFindings) -> bool:
 
 def _look_at(found: PlugFindings) -> tuple[str, ...]:
     return tuple(dict.fromkeys(ask.words for ask in found.asks))
+
+
+def _clear_first(found: PlugFindings) -> tuple[str, ...]:
+    """Say that an open question could still stop the engine; a plug not decided waits anyhow."""
+    if found.action not in (Action.REPLACE, Action.CAUSE_FIRST):
+        return ()
+    return tuple(
+        dict.fromkeys(
+            f"Before anything goes in or is cranked: {a.words}"
+            for a in found.asks
+            if a.serious is Action.STOP
+        )
+    )
 
 
 def _waits(evidence: Evidence, place: Place) -> tuple[str, ...]:

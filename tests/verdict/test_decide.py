@@ -129,6 +129,7 @@ class TestOpenQuestions:
         found = verdict(damage=[Damage.CRACKED_NOSE], damage_absent=[])
         assert found.action is Action.REPLACE
         assert "piece of the ceramic" in found.look_at[0]
+        assert found.steps[0].startswith("Before anything goes in or is cranked")
 
     def test_a_white_nose_can_be_new_or_hot(self, action):
         unasked = {BenchQuestion.METAL_BLUED: None}
