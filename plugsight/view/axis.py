@@ -1,4 +1,4 @@
-"""The plug's axis: the two parallel sides of its threaded shell, and which way the firing end looks."""
+"""Where a plug's axis may lie: pairs of parallel sides in an outline."""
 
 from dataclasses import dataclass
 
@@ -6,23 +6,26 @@ import cv2
 import numpy as np
 from numpy.typing import NDArray
 
-from plugsight.vocabulary.refusal import NotFound
-
 _STEP_DEG = 6.0
-_WIDTH_BAND = 0.10
+_COARSE_SIDE = 200
+"""Longest side of the mask on which all directions are tried."""
+
+_WIDTH_BAND = 0.12
 """Rows belong to the shell where their width is within this share of the shell's: a thread is 0.08 of it deep a side."""
 
 _SHORTEST = 0.22
 """A shell shows parallel sides over at least this share of its width (about three turns of M14x1.25)."""
 
+CANDIDATES = 5
+"""So many directions are handed on, to be judged by the thread between the sides."""
+
 
 @dataclass(frozen=True, slots=True)
 class Axis:
-    """Where the shell stands, in pixels of the picture the mask was made from.
+    """Where a shell may stand, in pixels of the picture the mask was made from.
 
     ``turn_deg`` turns the picture upright: the axis' clockwise lean from upright. ``col, row`` is the point on the axis
-    at the shell's upper end, ``width`` the distance between its sides, ``length`` of the parallel stretch, ``top`` how far
-    the plug reaches above the shell along the axis.
+    at the shell's upper end, ``width`` the distance between its sides, ``length`` of the parallel stretch.
     """
 
     turn_deg: float
@@ -30,50 +33,41 @@ class Axis:
     row: float
     width: float
     length: float
-    top: float
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class _Stretch:
+class Stretch:
+    """Rows ``start`` to ``stop`` of a turned outline over which both sides run parallel, ``width`` apart.
+
+    ``left``, ``right`` ``(n,)`` are the sides' columns for all rows, ``same`` ``(n,)`` bool the rows that fit.
+    """
+
     score: float
     start: int
     stop: int
     left: NDArray[np.float64]
     right: NDArray[np.float64]
-    seen: NDArray[np.bool_]
+    same: NDArray[np.bool_]
     width: float
 
 
-def find_axis(mask: NDArray[np.bool_]) -> Axis | NotFound:
-    """Axis of the plug whose outline is ``mask`` ``(rows, cols)`` bool.
+def find_axes(mask: NDArray[np.bool_]) -> list[Axis]:
+    """Return the likeliest axes of the outline ``mask`` ``(rows, cols)``, best first; empty where no sides run parallel.
 
-    ``NotFound`` where no two sides run parallel for long enough: not a plug, or seen too nearly from its end.
+    Each direction is given with the end that tapers off inside the picture up; the other way round is the caller's to try.
     """
-    best_turn, best = 0.0, _measure(mask, 0.0)[0]
-    for turn in np.arange(_STEP_DEG, 180.0, _STEP_DEG):
-        stretch = _measure(mask, float(turn))[0]
-        if stretch is not None and (best is None or stretch.score > best.score):
-            best_turn, best = float(turn), stretch
-    if best is None:
-        return _no_sides()
-    turn = best_turn
-    for _ in range(3):
-        lean = _lean(best)
-        turn += lean
-        again = _measure(mask, turn)[0]
-        if again is None:
-            return _no_sides()
-        best = again
-        if abs(lean) < 0.05:
-            break
-    return _oriented(mask, turn)
-
-
-def _no_sides() -> NotFound:
-    return NotFound(
-        "no plug thread with two parallel sides was found",
-        "Take the photo from the side, with at least four turns of the thread in the picture",
-    )
+    shrink = min(1.0, _COARSE_SIDE / max(mask.shape))
+    size = (max(8, round(mask.shape[1] * shrink)), max(8, round(mask.shape[0] * shrink)))
+    small = cv2.resize(mask.astype(np.uint8) * 255, size, interpolation=cv2.INTER_AREA) > 127
+    turns = np.arange(0.0, 180.0, _STEP_DEG)
+    scores = np.zeros(turns.size)
+    for k, turn in enumerate(turns):
+        stretch = longest_stretch(*turned(small, float(turn))[:2])
+        scores[k] = 0.0 if stretch is None else stretch.score
+    peaks = (scores > 0) & (scores >= np.roll(scores, 1)) & (scores >= np.roll(scores, -1))
+    order = np.argsort(-scores * peaks)[: min(CANDIDATES, int(peaks.sum()))]
+    found = [_refined(mask, float(turns[k])) for k in order]
+    return [axis for axis in found if axis is not None]
 
 
 def turned(
@@ -82,57 +76,52 @@ def turned(
     """Mask turned upright on a square that holds it whole, the frame turned alike, and the 2 x 3 matrix that did it."""
     rows, cols = mask.shape
     side = int(np.ceil(np.hypot(rows, cols))) + 2
-    matrix = np.asarray(
-        cv2.getRotationMatrix2D(((cols - 1) / 2, (rows - 1) / 2), turn_deg, 1.0), dtype=np.float64
-    )
-    matrix[:, 2] += (side - 1) / 2 - np.array([(cols - 1) / 2, (rows - 1) / 2])
-    turned_mask = cv2.warpAffine(mask.astype(np.uint8), matrix, (side, side), flags=cv2.INTER_NEAREST)
+    middle = ((cols - 1) / 2, (rows - 1) / 2)
+    matrix = np.asarray(cv2.getRotationMatrix2D(middle, turn_deg, 1.0), dtype=np.float64)
+    matrix[:, 2] += (side - 1) / 2 - np.array(middle)
+    upright = cv2.warpAffine(mask.astype(np.uint8), matrix, (side, side), flags=cv2.INTER_NEAREST)
     inner = np.zeros(mask.shape, np.uint8)
     inner[2:-2, 2:-2] = 1
     frame = cv2.warpAffine(inner, matrix, (side, side), flags=cv2.INTER_NEAREST)
-    return np.asarray(turned_mask, dtype=np.uint8), np.asarray(frame, dtype=np.uint8), matrix
+    return np.asarray(upright, dtype=np.uint8), np.asarray(frame, dtype=np.uint8), matrix
 
 
-def _measure(mask: NDArray[np.bool_], turn_deg: float) -> tuple[_Stretch | None, NDArray[np.float64]]:
-    upright, frame, matrix = turned(mask, turn_deg)
+def longest_stretch(upright: NDArray[np.uint8], frame: NDArray[np.uint8]) -> Stretch | None:
+    """Longest stretch of rows with parallel sides of a turned outline, or None where none is long enough."""
     size = upright.shape[1]
     occupied = upright.any(axis=1)
     left = np.where(occupied, upright.argmax(axis=1), 0).astype(np.float64)
     right = np.where(occupied, size - 1 - upright[:, ::-1].argmax(axis=1), 0).astype(np.float64)
-    index = np.arange(size)
+    index = np.arange(upright.shape[0])
     seen = occupied & (frame[index, left.astype(int)] > 0) & (frame[index, right.astype(int)] > 0)
     if seen.sum() < 8:
-        return None, matrix
+        return None
     width = right - left
-    best: _Stretch | None = None
     order = np.sort(width[seen])
+    best: Stretch | None = None
     for share in (0.35, 0.5, 0.65, 0.8, 0.92):
-        typical = order[int(share * (order.size - 1))]
+        typical = float(order[int(share * (order.size - 1))])
         if typical < 12:
             continue
         same = seen & (np.abs(width - typical) < _WIDTH_BAND * typical)
         start, stop = _longest_run(same, gap=max(2, int(0.04 * typical)))
         if stop - start < _SHORTEST * typical:
             continue
-        middle = (left + right)[start:stop] / 2
-        usable = same[start:stop]
-        drift = np.polyfit(index[start:stop][usable], middle[usable], 1)
-        wobble = float(np.std(middle[usable] - np.polyval(drift, index[start:stop][usable])))
-        sides = [_roughness(index[start:stop][usable], edge[start:stop][usable]) for edge in (left, right)]
-        lean = abs(np.degrees(np.arctan(drift[0])))
-        score = (stop - start) * np.exp(
-            -((wobble / (0.02 * typical)) ** 2) / 2 - (max(sides) / (0.035 * typical)) ** 2 / 2
+        rows = index[start:stop][same[start:stop]]
+        rough = max(_roughness(rows, left[rows]), _roughness(rows, right[rows]))
+        drift = np.polyfit(rows, (left + right)[rows] / 2, 1)[0]
+        score = (
+            (stop - start)
+            * np.exp(-((rough / (0.05 * typical)) ** 2) / 2)
+            * np.exp(-((drift / 0.12) ** 2) / 2)
         )
-        score *= float(np.exp(-((lean / 6) ** 2) / 2))
         if best is None or score > best.score:
-            best = _Stretch(
-                float(score), start, stop, left, right, same, float(np.median(width[start:stop][usable]))
-            )
-    return best, matrix
+            best = Stretch(float(score), start, stop, left, right, same, float(np.median(width[rows])))
+    return best
 
 
-def _roughness(index: NDArray[np.int_], edge: NDArray[np.float64]) -> float:
-    return float(np.std(edge - np.polyval(np.polyfit(index, edge, 1), index)))
+def _roughness(rows: NDArray[np.int_], edge: NDArray[np.float64]) -> float:
+    return float(np.std(edge - np.polyval(np.polyfit(rows, edge, 1), rows)))
 
 
 def _longest_run(flags: NDArray[np.bool_], gap: int) -> tuple[int, int]:
@@ -147,65 +136,54 @@ def _longest_run(flags: NDArray[np.bool_], gap: int) -> tuple[int, int]:
     return int(hits[starts[k]]), int(hits[stops[k]]) + 1
 
 
-def _lean(stretch: _Stretch) -> float:
-    """Degrees by which the bisector of the two sides leans, from a fit that gives little weight to strays."""
-    rows = np.arange(stretch.start, stretch.stop, dtype=np.float64)
-    keep = stretch.seen[stretch.start : stretch.stop]
-    slopes = []
-    for edge in (stretch.left, stretch.right):
-        y, x = rows[keep], edge[stretch.start : stretch.stop][keep]
-        weight = np.ones_like(y)
-        fit = np.polyfit(y, x, 1)
-        for _ in range(6):
-            miss = x - np.polyval(fit, y)
-            spread = max(1.4826 * float(np.median(np.abs(miss))), 0.5)
-            weight = 1 / (1 + (miss / (2 * spread)) ** 2)
-            fit = np.polyfit(y, x, 1, w=np.sqrt(weight))
-        slopes.append(np.arctan(fit[0]))
-    return -float(np.degrees(np.mean(slopes)))
-
-
-def _oriented(mask: NDArray[np.bool_], turn: float) -> Axis | NotFound:
-    """Choose the end that tapers off inside the picture as the firing end, and turn it up."""
-    stretch, matrix = _measure(mask, turn)
+def _refined(mask: NDArray[np.bool_], turn: float) -> Axis | None:
+    """Follow the bisector of the two sides, then put the end that tapers off up."""
+    for _ in range(3):
+        upright, frame, matrix = turned(mask, turn)
+        stretch = longest_stretch(upright, frame)
+        if stretch is None:
+            return None
+        lean = _lean(stretch)
+        if abs(lean) < 0.1:
+            break
+        turn += lean
+    upright, frame, matrix = turned(mask, turn)
+    stretch = longest_stretch(upright, frame)
     if stretch is None:
-        return _no_sides()
-    upright, frame, _ = turned(mask, turn)
-    above = _openness(upright, frame, stretch, upward=True)
-    below = _openness(upright, frame, stretch, upward=False)
-    if below > above:
-        return _oriented_up(mask, turn + 180.0)
-    return _result(stretch, matrix, upright, turn)
-
-
-def _oriented_up(mask: NDArray[np.bool_], turn: float) -> Axis | NotFound:
-    stretch, matrix = _measure(mask, turn)
-    if stretch is None:
-        return _no_sides()
-    return _result(stretch, matrix, turned(mask, turn)[0], turn)
-
-
-def _result(stretch: _Stretch, matrix: NDArray[np.float64], upright: NDArray[np.uint8], turn: float) -> Axis:
+        return None
+    flip = _openness(upright, frame, stretch, upward=False) > _openness(upright, frame, stretch, upward=True)
+    near = slice(stretch.start, stretch.stop)
+    middle = float(np.median((stretch.left[near] + stretch.right[near])[stretch.same[near]] / 2))
     back = np.asarray(cv2.invertAffineTransform(matrix), dtype=np.float64)
-    near = slice(stretch.start, max(stretch.start + 2, (stretch.start + stretch.stop) // 2))
-    keep = stretch.seen[near]
-    middle = float(np.median((stretch.left[near] + stretch.right[near])[keep] / 2))
-    col, row = back @ np.array([middle, stretch.start, 1.0])
-    top = float(stretch.start - int(np.argmax(upright.any(axis=1))))
+    col, row = back @ np.array([middle, stretch.stop - 1.0 if flip else stretch.start, 1.0])
     return Axis(
-        turn_deg=(turn + 180.0) % 360.0 - 180.0,
+        turn_deg=(turn + (180.0 if flip else 0.0) + 180.0) % 360.0 - 180.0,
         col=float(col),
         row=float(row),
         width=stretch.width,
         length=float(stretch.stop - stretch.start),
-        top=top,
     )
 
 
+def _lean(stretch: Stretch) -> float:
+    """Degrees by which the bisector of the two sides leans, from a fit that gives little weight to strays."""
+    rows = np.flatnonzero(stretch.same[stretch.start : stretch.stop]) + stretch.start
+    slopes = []
+    for edge in (stretch.left, stretch.right):
+        x = edge[rows]
+        fit = np.polyfit(rows, x, 1)
+        for _ in range(6):
+            miss = x - np.polyval(fit, rows)
+            spread = max(1.4826 * float(np.median(np.abs(miss))), 0.5)
+            fit = np.polyfit(rows, x, 1, w=1 / np.sqrt(1 + (miss / (2 * spread)) ** 2))
+        slopes.append(np.arctan(fit[0]))
+    return -float(np.degrees(np.mean(slopes)))
+
+
 def _openness(
-    upright: NDArray[np.uint8], frame: NDArray[np.uint8], stretch: _Stretch, *, upward: bool
+    upright: NDArray[np.uint8], frame: NDArray[np.uint8], stretch: Stretch, *, upward: bool
 ) -> float:
-    """How much one end looks like a firing end: narrower than the shell, and ending inside the picture, -1..1."""
+    """How much one end looks like a firing end: narrower than the shell, and ending inside the picture."""
     reach = int(1.1 * stretch.width)
     if upward:
         rows = np.arange(stretch.start - 1, max(-1, stretch.start - reach), -1)

@@ -25,7 +25,7 @@ _REMEDY = "Lay the plug on a plain grey card that fills the picture behind the f
 def find_card(ground: Ground) -> Card | NotMeasured:
     """Card of the picture taken apart in ``ground``, or why there is none.
 
-    The gain is 0.18 over the card's median in linear light, per channel. Its relative standard uncertainty is the
+    The gain is 0.18 over the card's middle in linear light, per channel. Its relative standard uncertainty is the
     card's own unevenness (shadow, gradient) over the part of it near the plug, and 3 % for the phone's tone curve.
     """
     grown = cv2.dilate(ground.plug.astype(np.uint8), np.ones((7, 7), np.uint8)).astype(bool)
@@ -58,8 +58,10 @@ def find_card(ground: Ground) -> Card | NotMeasured:
         return NotMeasured("what lies behind the plug is patterned, not a plain card", _REMEDY)
     near = like & cv2.dilate(grown.astype(np.uint8), np.ones((61, 61), np.uint8)).astype(bool)
     light = srgb_to_linear(coded[near if near.sum() > 100 else like].astype(np.float64))
-    spread = 1.4826 * np.median(np.abs(light - np.median(light, axis=0)), axis=0) / np.median(light, axis=0)
-    gain = GREY / np.median(light, axis=0)
+    ordered = np.sort(light, axis=0)
+    level = ordered[ordered.shape[0] // 4 : ordered.shape[0] - ordered.shape[0] // 4].mean(axis=0)
+    spread = 1.4826 * np.median(np.abs(light - np.median(light, axis=0)), axis=0) / level
+    gain = GREY / level
     return Card(
         mask=like,
         mask_scale=ground.factor,

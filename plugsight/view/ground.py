@@ -50,7 +50,8 @@ def separate(pixels: NDArray[np.uint8]) -> Ground | NotFound:
             "Lay one plug on the grey card, so that the card fills the picture behind the firing end",
         )
     busy = cv2.morphologyEx((~outside).astype(np.uint8), cv2.MORPH_OPEN, np.ones((3, 3), np.uint8))
-    body = _largest(np.asarray(busy, dtype=np.uint8))
+    closed = cv2.morphologyEx(busy, cv2.MORPH_CLOSE, np.ones((9, 9), np.uint8))
+    body = _largest(np.asarray(closed, dtype=np.uint8))
     if body is None:
         return NotFound(
             "nothing stands out from the background",

@@ -12,13 +12,21 @@ _HARMONICS = 2
 LEAST_SHARE = 0.35
 """The period must explain this part of the sides' ripple, or the silhouette is too smooth to be a ruler."""
 
+_PLAIN_END = 3
+"""The shell's plain end ring and the thread's run-out take up to this many periods."""
+
+_DRIFT_PRIOR = 0.004
+"""Standard deviation of the period's relative change per period: 2 sin(tilt) P / D, tilt 12 degrees at 130 mm."""
+
 
 @dataclass(frozen=True, slots=True)
 class Period:
     """The thread's period on the silhouette, at ``mid_row``.
 
     ``px`` with standard uncertainty ``u_px``; ``drift`` the relative change of the period per pixel down the picture with
-    ``u_drift``; ``crests`` how many periods were seen; ``share`` the part of the sides' ripple that they explain.
+    ``u_drift``; ``crests`` how many periods were seen; ``share`` the part of the sides' ripple that they explain;
+    ``axis_line`` the bisector of the two sides as ``(slope, column at row 0)``, None where only one side was seen;
+    ``crest_width_px`` from crest line to crest line.
     """
 
     px: float
@@ -28,124 +36,252 @@ class Period:
     crests: float
     share: float
     mid_row: float
+    axis_line: tuple[float, float] | None
+    crest_width_px: float
 
 
-_Side = tuple[NDArray[np.float64], NDArray[np.float64]]
+@dataclass(frozen=True, slots=True, eq=False)
+class _Side:
+    y: NDArray[np.float64]
+    x: NDArray[np.float64]
+    w: NDArray[np.float64]
 
 
 def measure_period(sides: Silhouette, width: float, expected_px: float) -> Period | None:
-    """Period of the thread, from both sides at once, within 12 % of ``expected_px`` (the flanks' period).
+    """Period of the thread, from both sides at once, within 14 % of ``expected_px`` (the flanks' period).
 
-    ``width`` is the thread's width in pixels. Each side is a parabola with a ripple of two harmonics; both share period
-    and drift. None where fewer than three periods are seen or the ripple is not periodic.
+    ``width`` is the thread's width in pixels. Each side is a line with a ripple of two harmonics; both share period and
+    drift; rows that fit badly lose their weight. That finds every crest; then the crests' own peaks, which perspective and tilt
+    leave in place while the valleys wander, give period and drift. None where fewer than three periods are seen or the
+    ripple is not periodic.
     """
-    signal = [_ripple(sides.rows, edge, width) for edge in (sides.left, sides.right)]
-    signal = [s for s in signal if s[0].size >= 24]
+    signal = [_plain(sides.rows, edge, width) for edge in (sides.left, sides.right)]
+    signal = [s for s in signal if s.y.size >= 24]
     if not signal:
         return None
-    span = float(max(s[0].max() for s in signal) - min(s[0].min() for s in signal))
-    mid = float(np.mean([s[0].mean() for s in signal]))
-    if span < 3 * expected_px:
+    mid, span = _extent(signal)
+    if span < 2.8 * expected_px:
         return None
-    grid = expected_px * np.linspace(0.86, 1.10, 25)
-    scores = [_explained(signal, p, 0.0, mid) for p in grid]
-    (period, drift), share = _refine(signal, float(grid[int(np.argmax(scores))]), mid, span)
-    if share < LEAST_SHARE or not 0.84 < period / expected_px < 1.12:
+    grid = expected_px * np.linspace(0.88, 1.10, 23)
+    period, drift = float(grid[int(np.argmax([_explained(signal, p, 0.0, mid) for p in grid]))]), 0.0
+    for turn in range(6):
+        period, drift = _improve(signal, period, drift, mid, span)
+        signal = [_reweighted(s, period, drift, mid) for s in signal]
+        if turn == 2:
+            signal = [_threaded(s, period, drift, mid) for s in signal]
+            if min(s.y.size for s in signal) < 24:
+                return None
+    share = _explained(signal, period, drift, mid)
+    if all(_doubled(_fit(s, period, drift, mid)[0]) for s in signal):
         return None
-    u_period, u_drift = _uncertainty(signal, period, drift, mid, span)
-    return Period(period, u_period, drift, u_drift, span / period, share, mid)
+    if share < LEAST_SHARE or not 0.86 < period / expected_px < 1.12:
+        return None
+    lines = [_fit(s, period, drift, mid)[0] for s in signal]
+    bisector: tuple[float, float] | None = None
+    if len(lines) == 2:
+        slope = float(np.tan(np.mean([np.arctan(line[1]) for line in lines])))
+        bisector = (slope, float(np.mean([line[0] for line in lines])) - slope * mid)
+    across = _crest_width(lines) if len(lines) == 2 else width
+    crests = [
+        _crests(s, line, period, drift, mid, outward)
+        for s, line, outward in zip(signal, lines, (-1, 1), strict=False)
+    ]
+    return _regress(crests, period, share, bisector, across)
 
 
-def _ripple(rows: NDArray[np.float64], edge: NDArray[np.float64], width: float) -> _Side:
+def _doubled(coefficients: NDArray[np.float64]) -> bool:
+    """Whether the ripple repeats twice in the period: its first wave is nearly missing."""
+    first, second = np.hypot(*coefficients[2:4]), np.hypot(*coefficients[4:6])
+    return bool(first < 0.3 * second)
+
+
+def _extent(signal: list[_Side]) -> tuple[float, float]:
+    """Middle row and span of all sides."""
+    mid = float(np.mean([s.y.mean() for s in signal]))
+    return mid, float(max(s.y.max() for s in signal) - min(s.y.min() for s in signal))
+
+
+def _plain(rows: NDArray[np.float64], edge: NDArray[np.float64], width: float) -> _Side:
     """Rows and columns of one side without strays: those farther from the side's line than a thread is deep."""
     seen = np.isfinite(edge)
     y, x = rows[seen], edge[seen]
     if y.size < 24:
-        return y, x
+        return _Side(y, x, np.ones_like(y))
     fit = np.polyfit(y, x, 1)
+    keep = np.ones(y.size, bool)
     for _ in range(6):
         miss = x - np.polyval(fit, y)
-        spread = max(1.4826 * float(np.median(np.abs(miss))), 0.012 * width)
+        spread = max(1.4826 * float(np.median(np.abs(miss))), 0.014 * width)
         keep = np.abs(miss - np.median(miss)) < 2.5 * spread
         fit = np.polyfit(y[keep], x[keep], 1)
-    return y[keep], x[keep]
+    return _Side(y[keep], x[keep], np.ones(int(keep.sum())))
 
 
 def _design(y: NDArray[np.float64], period: float, drift: float, mid: float) -> NDArray[np.float64]:
     d = y - mid
     phase = 2 * np.pi * (d / period - drift * d * d / (2 * period))
     waves = [f(k * phase) for k in range(1, _HARMONICS + 1) for f in (np.cos, np.sin)]
-    return np.column_stack([np.ones_like(y), d, d * d, *waves])
+    return np.column_stack([np.ones_like(y), d, *waves])
+
+
+def _solve(
+    design: NDArray[np.float64], x: NDArray[np.float64], w: NDArray[np.float64]
+) -> NDArray[np.float64]:
+    weighted = design * w[:, None]
+    normal = weighted.T @ design + 1e-9 * np.eye(design.shape[1])
+    return np.asarray(np.linalg.solve(normal, weighted.T @ x), dtype=np.float64)
 
 
 def _fit(
     side: _Side, period: float, drift: float, mid: float
 ) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
-    y, x = side
-    design = _design(y, period, drift, mid)
-    coefficients, *_ = np.linalg.lstsq(design, x, rcond=None)
-    return np.asarray(coefficients, dtype=np.float64), x - design @ coefficients
+    """Coefficients (constant, slope, waves) and residuals of one side."""
+    design = _design(side.y, period, drift, mid)
+    coefficients = _solve(design, side.x, side.w)
+    return coefficients, side.x - design @ coefficients
+
+
+def _reweighted(side: _Side, period: float, drift: float, mid: float) -> _Side:
+    _, miss = _fit(side, period, drift, mid)
+    spread = max(1.4826 * float(np.median(np.abs(miss))), 0.2)
+    return _Side(side.y, side.x, 1 / (1 + (miss / (2 * spread)) ** 2) ** 2)
 
 
 def _explained(signal: list[_Side], period: float, drift: float, mid: float) -> float:
-    """Share of the ripple about each side's parabola that the period explains, 0..1."""
+    """Share of the ripple about each side's line that the period explains, 0..1."""
     left_over, plain = 0.0, 0.0
     for side in signal:
         _, miss = _fit(side, period, drift, mid)
-        smooth = side[1] - np.polyval(np.polyfit(side[0] - mid, side[1], 2), side[0] - mid)
-        left_over += float(miss @ miss)
-        plain += float(smooth @ smooth)
+        line = np.column_stack([np.ones_like(side.y), side.y - mid])
+        smooth = side.x - line @ _solve(line, side.x, side.w)
+        left_over += float(side.w @ miss**2)
+        plain += float(side.w @ smooth**2)
     return 1.0 - left_over / plain if plain > 0 else 0.0
 
 
-def _refine(signal: list[_Side], start: float, mid: float, span: float) -> tuple[tuple[float, float], float]:
-    """Climb from the best of the grid in period and drift, by ever finer steps."""
-    here, best = (start, 0.0), _explained(signal, start, 0.0, mid)
-    steps = [0.008 * start, 0.04 / span]
-    while steps[0] > 1e-4 * start:
-        moved = False
-        for axis in (0, 1):
-            for sign in (-1, 1):
-                trial = [here[0], here[1]]
-                trial[axis] += sign * steps[axis]
-                if abs(trial[1]) * span > 0.2:
-                    continue
-                score = _explained(signal, trial[0], trial[1], mid)
-                if score > best:
-                    best, here, moved = score, (trial[0], trial[1]), True
-        if not moved:
-            steps = [s / 2 for s in steps]
-    return here, best
-
-
-def _uncertainty(
+def _improve(
     signal: list[_Side], period: float, drift: float, mid: float, span: float
 ) -> tuple[float, float]:
-    """Standard uncertainties of period and drift from the residuals, by the information matrix.
-
-    Neighbouring rows' errors are taken as correlated over a quarter of a period.
-    """
-    information = np.zeros((2, 2))
+    """One Gauss-Newton step in period and drift, the waves' coefficients projected out; steps are kept small."""
     steps = (1e-3 * period, 1e-2 / span)
-    variance, count = 0.0, 0
+    left, right = np.diag([0.0, (0.03 / span) ** -2]), np.zeros(2)
     for side in signal:
         coefficients, miss = _fit(side, period, drift, mid)
+        base = _design(side.y, period, drift, mid)
         columns = []
         for axis in (0, 1):
             up, down = [period, drift], [period, drift]
             up[axis] += steps[axis]
             down[axis] -= steps[axis]
-            change = _design(side[0], up[0], up[1], mid) - _design(side[0], down[0], down[1], mid)
-            columns.append(change @ coefficients / (2 * steps[axis]))
-        slope = np.column_stack(columns)
-        base = _design(side[0], period, drift, mid)
-        slope -= base @ np.linalg.lstsq(base, slope, rcond=None)[0]
-        information += slope.T @ slope
-        variance += float(miss @ miss)
-        count += miss.size
-    correlated = max(1.0, period / 4)
-    try:
-        covariance = np.linalg.inv(information) * variance / max(count - 16, 1) * correlated
-    except np.linalg.LinAlgError:
-        return period, 1.0
-    return float(np.sqrt(covariance[0, 0])), float(np.sqrt(covariance[1, 1]))
+            change = _design(side.y, up[0], up[1], mid) - _design(side.y, down[0], down[1], mid)
+            slope = change @ coefficients / (2 * steps[axis])
+            columns.append(slope - base @ _solve(base, slope, side.w))
+        slopes = np.column_stack(columns)
+        spread = max(float(side.w @ miss**2) / float(side.w.sum()), 0.01)
+        left += (slopes * side.w[:, None]).T @ slopes / spread
+        right += (slopes * side.w[:, None]).T @ miss / spread
+    right[1] -= drift * (0.03 / span) ** -2
+    move = np.linalg.solve(left + 1e-12 * np.eye(2), right)
+    return period + float(np.clip(move[0], -0.02 * period, 0.02 * period)), drift + float(move[1])
+
+
+def _threaded(side: _Side, period: float, drift: float, mid: float) -> _Side:
+    """Side without the rows of the plain end ring: those above the first full period that fits."""
+    _, miss = _fit(side, period, drift, mid)
+    good = np.abs(miss) < 2.5 * max(1.4826 * float(np.median(np.abs(miss))), 0.3)
+    edges = np.arange(side.y.min(), side.y.max(), period / 2)
+    for edge in edges[: 2 * _PLAIN_END]:
+        window = (side.y >= edge) & (side.y < edge + period)
+        if window.sum() > 0.4 * period and good[window].mean() > 0.7:
+            keep = side.y >= edge
+            return _Side(side.y[keep], side.x[keep], side.w[keep])
+    return side
+
+
+def _crests(
+    side: _Side, coefficients: NDArray[np.float64], period: float, drift: float, mid: float, outward: int
+) -> NDArray[np.float64]:
+    """Crests of one side, ``(m, 3)``: number, row of the peak, its standard uncertainty.
+
+    Each peak is a parabola fitted to the rows within a quarter period of where the waves have it.
+    """
+    phase = np.linspace(0, 2 * np.pi, 181)[:-1]
+    waves = np.column_stack([f(k * phase) for k in range(1, _HARMONICS + 1) for f in (np.cos, np.sin)])
+    peak = phase[int(np.argmax(outward * (waves @ coefficients[2:])))] / (2 * np.pi)
+    straight = outward * (side.x - coefficients[0] - coefficients[1] * (side.y - mid))
+    d = side.y - mid
+    turns = d / period - drift * d * d / (2 * period) - peak
+    found = []
+    for number in range(int(np.ceil(turns.min())), int(np.floor(turns.max())) + 1):
+        near = np.abs(turns - number) < 0.27
+        if near.sum() < max(5, 0.35 * period):
+            continue
+        y, x = side.y[near], straight[near]
+        centre = float(y[np.argmin(np.abs(turns[near] - number))])
+        design = np.column_stack([np.ones_like(y), y - centre, (y - centre) ** 2])
+        fit = _solve(design, x, side.w[near] + 1e-3)
+        if fit[2] >= 0:
+            continue
+        shift = -fit[1] / (2 * fit[2])
+        if abs(shift) > 0.2 * period:
+            continue
+        spread = max(float(np.std(x - design @ fit)), 0.1)
+        covariance = np.linalg.inv(design.T @ design) * spread**2 * 3
+        u = np.hypot(np.sqrt(covariance[1, 1]) / abs(2 * fit[2]), 0.004 * period)
+        found.append((number, centre + shift, u))
+    return np.array(found).reshape(-1, 3)
+
+
+def _regress(
+    crests: list[NDArray[np.float64]],
+    period: float,
+    share: float,
+    bisector: tuple[float, float] | None,
+    across: float,
+) -> Period | None:
+    """Period, drift and their uncertainties from the crests' rows: one line for each side, one period for both."""
+    total = sum(c.shape[0] for c in crests)
+    if max(c.shape[0] for c in crests) < 3 or total < 4:
+        return None
+    number = np.concatenate([c[:, 0] for c in crests])
+    row = np.concatenate([c[:, 1] for c in crests])
+    u = np.concatenate([c[:, 2] for c in crests])
+    which = np.concatenate([np.full(c.shape[0], k) for k, c in enumerate(crests)])
+    middle = number.mean()
+    n = number - middle
+    sides = np.column_stack([which == k for k in range(len(crests)) if np.any(which == k)]).astype(float)
+    design = np.column_stack([sides, n, n * n / 2])
+    weight = 1 / u**2
+    prior = np.zeros((design.shape[1], design.shape[1]))
+    prior[-1, -1] = (_DRIFT_PRIOR * period) ** -2
+    fit = np.zeros(design.shape[1])
+    for _ in range(5):
+        normal = (design * weight[:, None]).T @ design + prior + 1e-12 * np.eye(design.shape[1])
+        fit = np.linalg.solve(normal, (design * weight[:, None]).T @ row)
+        miss = row - design @ fit
+        spread = max(1.4826 * float(np.median(np.abs(miss / u))), 1.0)
+        weight = 1 / u**2 / (1 + (miss / (2 * spread * u)) ** 2)
+    covariance = np.linalg.inv(normal) * spread**2
+    px = float(fit[-2])
+    if not 0.9 < px / period < 1.1:
+        return None
+    mid_row = float(np.average(row, weights=weight))
+    return Period(
+        px=px,
+        u_px=float(np.sqrt(covariance[-2, -2])),
+        drift=float(fit[-1]) / px**2,
+        u_drift=float(np.sqrt(covariance[-1, -1])) / px**2,
+        crests=float(np.ptp(number)) + 1,
+        share=share,
+        mid_row=mid_row,
+        axis_line=bisector,
+        crest_width_px=across,
+    )
+
+
+def _crest_width(lines: list[NDArray[np.float64]]) -> float:
+    """Distance between the crest lines: the sides' mean distance and the ripple's outward peaks on both."""
+    phase = np.linspace(0, 2 * np.pi, 90)
+    waves = np.column_stack([f(k * phase) for k in range(1, _HARMONICS + 1) for f in (np.cos, np.sin)])
+    left, right = lines
+    return float(right[0] + (waves @ right[2:]).max() - left[0] - (waves @ left[2:]).min())

@@ -2,47 +2,73 @@
 
 import numpy as np
 
-from plugsight.view.flanks import FlankPeriod
-from plugsight.view.record import Pose, Scale
-from plugsight.view.ruler import Period
+from plugsight.view.record import Scale
+from plugsight.view.stance import Stance
+from plugsight.view.thread import Shell
 from plugsight.vocabulary.engine import PlugSpec
 from plugsight.vocabulary.refusal import NotMeasured
 from plugsight.vocabulary.threads import THREADS, Thread
 
-DISTANCE_MM = 130.0
-"""Camera distance taken where the photo doesn't tell it; phones focus on a plug from 80 to 250 mm (common practice)."""
-
-_U_FLANK = 0.03
-"""Relative standard uncertainty of a period read on the flanks after allowing for their depth (first study: +6 % raw)."""
+_U_FLANK = 0.02
+"""Relative standard uncertainty of a period read on the flanks, after allowing for their depth."""
 
 SIGMAS = 3.0
 """Threads are told apart, and the spec contradicted, only at this many standard uncertainties."""
 
+_AS_CUT, _U_AS_CUT = 0.990, 0.006
+"""Major diameter as cut over nominal: ISO 965-1 class 6g puts M14x1.25 between 13.760 and 13.972 mm."""
 
-def scale_of(
-    period: Period | None, flank: FlankPeriod, width_px: float, pose: Pose, spec: PlugSpec
-) -> Scale | NotMeasured:
-    """Scale in the plane of the plug's axis.
 
-    One pitch spans ``period`` pixels when seen at right angles and cos(tilt) of that when tilted. The silhouette's crests lie
-    r^2/D nearer than the axis (r = thread radius, D = camera distance), the flanks' front r nearer.
+def scale_of(shell: Shell, stance: Stance, spec: PlugSpec) -> Scale | NotMeasured:
+    """Scale in the plane of the plug's axis at the gap.
+
+    One pitch spans the period when seen at right angles and cos(tilt) of that when tilted. The silhouette's crests
+    lie r^2/D nearer than the axis (r = thread radius, D = camera distance), the flanks' front nearly r nearer; and the gap
+    stands nearer than the thread by its height times sin(tilt).
     """
-    if period is not None:
-        px, u_relative, crests, nearer = period.px, period.u_px / period.px, period.crests, 0.0
-    else:
-        px, u_relative, crests, nearer = flank.px, _U_FLANK, flank.crests, 0.85
-    lean = np.cos(np.radians(pose.tilt_deg))
-    u_lean = np.tan(np.radians(abs(pose.tilt_deg))) * np.radians(pose.u_tilt_deg)
-    thread = _thread(px / lean, np.hypot(u_relative, u_lean), width_px, spec)
+    px, u_relative, nearer = shell.flank.px, _U_FLANK, 0.8 * stance.nearness
+    crests = shell.flank.crests
+    if shell.period is not None:
+        px, crests, nearer = shell.period.px, shell.period.crests, stance.nearness**2
+        u_relative = shell.period.u_px / px
+    lean = float(np.cos(np.radians(stance.thread_tilt_deg)))
+    u_lean = float(np.tan(np.radians(abs(stance.thread_tilt_deg))) * np.radians(stance.u_tilt_deg))
+    u_shape = float(np.hypot(u_relative, u_lean))
+    thread = _thread(px / lean, u_shape, shell.width_px, spec)
     if isinstance(thread, NotMeasured):
         return thread
-    radius = thread.diameter_mm / 2
-    depth = nearer * radius * lean / DISTANCE_MM + (1 - nearer) * (radius / DISTANCE_MM) ** 2
-    mm_per_px = thread.pitch_mm * lean / px * (1 + depth)
-    u = float(np.sqrt(u_relative**2 + u_lean**2 + (0.4 * depth) ** 2))
-    return Scale(
-        mm_per_px=float(mm_per_px), u_mm_per_px=float(mm_per_px * u), thread=thread.name, crests=int(crests)
+    at_thread = thread.pitch_mm * lean / px * (1 + nearer)
+    at_gap = at_thread * (1 - stance.gap_nearer)
+    u = np.sqrt(u_shape**2 + (0.3 * nearer) ** 2 + (0.3 * stance.gap_nearer) ** 2)
+    return Scale(float(at_gap), float(at_gap * u), thread.name, int(crests))
+
+
+def contradiction(shell: Shell, stance: Stance, scale: Scale) -> str | None:
+    """Words for a width-to-pitch ratio that the thread of ``scale`` can't have, or None where it can."""
+    ratio, u_ratio = _ratio(shell, stance)
+    thread = THREADS[scale.thread]
+    if abs(_as_cut(thread) - ratio) <= SIGMAS * u_ratio:
+        return None
+    return (
+        f"the thread looks {ratio:.1f} pitches wide, give or take {SIGMAS * u_ratio:.1f}; "
+        f"{thread.name} would be {_as_cut(thread):.1f}"
     )
+
+
+def _ratio(shell: Shell, stance: Stance) -> tuple[float, float]:
+    px = shell.flank.px / (1 + 0.8 * stance.nearness) if shell.period is None else shell.period.px
+    u = _U_FLANK if shell.period is None else shell.period.u_px / px
+    lean = float(np.cos(np.radians(stance.thread_tilt_deg)))
+    u_lean = float(np.tan(np.radians(abs(stance.thread_tilt_deg))) * np.radians(stance.u_tilt_deg))
+    ratio = shell.width_px / px * lean
+    return ratio, ratio * float(np.sqrt(u**2 + u_lean**2 + _U_AS_CUT**2 + _U_EDGES**2))
+
+
+_U_EDGES = 0.006
+
+
+def _as_cut(thread: Thread) -> float:
+    return _AS_CUT * thread.diameter_mm / thread.pitch_mm
 
 
 def _thread(upright_px: float, u_relative: float, width_px: float, spec: PlugSpec) -> Thread | NotMeasured:
@@ -51,14 +77,15 @@ def _thread(upright_px: float, u_relative: float, width_px: float, spec: PlugSpe
         if spec.thread in THREADS:
             return THREADS[spec.thread]
         return NotMeasured(
-            f"the plug spec's thread {spec.thread} is not one that is known", "Say which thread the plug has"
+            f"the plug spec's thread {spec.thread} is not a known size", "Say which thread the plug has"
         )
     ratio = width_px / upright_px
-    u_ratio = float(np.hypot(u_relative, 0.02)) * ratio
-    fits = [t for t in THREADS.values() if abs(t.diameter_mm / t.pitch_mm - ratio) < SIGMAS * u_ratio]
+    u_ratio = float(np.sqrt(u_relative**2 + _U_AS_CUT**2 + _U_EDGES**2)) * ratio
+    fits = [t for t in THREADS.values() if abs(_as_cut(t) - ratio) < SIGMAS * u_ratio]
     if len(fits) == 1:
         return fits[0]
+    could = " or ".join(t.name for t in fits) or "no known size"
     return NotMeasured(
-        f"the thread's size can't be told from the photo (width {ratio:.1f} times the pitch)",
+        f"the thread's size can't be told from the photo: {ratio:.1f} pitches wide fits {could}",
         "Say which thread the plug has",
     )

@@ -9,8 +9,11 @@ from numpy.typing import NDArray
 _REACH = 0.13
 """The edge is looked for this share of the thread's width to either side of where the coarse axis has it."""
 
-_OUTERMOST = 0.4
-"""The outermost edge at least this strong, as a share of the strongest in the row's window, is the silhouette."""
+_OUTERMOST = 0.15
+"""The outermost edge at least this strong, as a share of the strongest in a common row, is the silhouette."""
+
+_ABOVE_NOISE = 4.0
+"""And at least this many times the background's own changes from pixel to pixel."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -64,14 +67,12 @@ def _trace(
     change[~ok] = 0
     peak = np.zeros_like(change, dtype=bool)
     peak[:, 1:-1] = (change[:, 1:-1] >= change[:, :-2]) & (change[:, 1:-1] > change[:, 2:])
-    floor = np.maximum(
-        _OUTERMOST * change.max(axis=1, keepdims=True), 4 * np.median(change, axis=1, keepdims=True)
-    )
-    floor = np.minimum(floor, 0.7 * change.max(axis=1, keepdims=True))
-    floor = np.maximum(floor, 0.5)
+    outermost = change[:, 2 : 2 + reach // 2]
+    noise = float(np.percentile(outermost[outermost > 0], 60)) if np.any(outermost > 0) else 0.1
+    floor = np.maximum(_ABOVE_NOISE * noise, _OUTERMOST * np.median(change.max(axis=1)))
     peak &= change >= floor
     found = peak.any(axis=1)
-    first = np.clip(peak.argmax(axis=1), 1, change.shape[1] - 2)
+    first = np.clip(peak.argmax(axis=1), 1, steps.size - 2)
     index = np.arange(rows.size)
     before, at, after = change[index, first - 1], change[index, first], change[index, first + 1]
     bend = before - 2 * at + after

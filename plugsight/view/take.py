@@ -1,7 +1,5 @@
 """The room's verb: a ``Photo`` to a ``View``, or why not."""
 
-from dataclasses import replace
-
 import cv2
 import numpy as np
 from numpy.typing import NDArray
@@ -9,22 +7,22 @@ from numpy.typing import NDArray
 from plugsight.photo.record import Photo
 from plugsight.photo.tone import decode
 from plugsight.view import canonical
-from plugsight.view.axis import Axis, find_axis
 from plugsight.view.card import find_card, neutralise
 from plugsight.view.fitness import notes_on
-from plugsight.view.flanks import find_period, flank_signals
 from plugsight.view.ground import Ground, separate
+from plugsight.view.locate import NO_THREAD, locate_axis
 from plugsight.view.record import Pose, View, ViewKind
-from plugsight.view.ruler import measure_period
+from plugsight.view.rim import find_rim
 from plugsight.view.scale import scale_of
-from plugsight.view.silhouette import trace_sides
-from plugsight.view.tilt import find_rim, signed_tilt
-from plugsight.view.turns import LEAST_LIKENESS, follow_turns
-from plugsight.view.upright import Upright, make_upright
+from plugsight.view.stance import GAP_ABOVE_FACE, stance_of
+from plugsight.view.thread import read_shell
+from plugsight.view.upright import MAX_THREAD_PX, Upright
 from plugsight.vocabulary.engine import PlugSpec
 from plugsight.vocabulary.refusal import NotFound
+from plugsight.vocabulary.threads import THREADS
 
 _SIDE_WITHIN = 15.0
+_USUAL_RADIUS_MM = 7.0
 
 
 def take_view(photo: Photo, spec: PlugSpec) -> View | NotFound:
@@ -36,43 +34,27 @@ def take_view(photo: Photo, spec: PlugSpec) -> View | NotFound:
     ground = separate(photo.pixels)
     if isinstance(ground, NotFound):
         return ground
-    axis = find_axis(ground.plug)
+    axis = locate_axis(photo.pixels, ground)
     if isinstance(axis, NotFound):
         return axis
-    axis = _to_photo(axis, ground.factor)
-    upright = make_upright(photo.pixels, axis)
-    lab = np.asarray(
-        cv2.cvtColor(upright.pixels.astype(np.float32) / 255, cv2.COLOR_RGB2Lab), dtype=np.float32
-    )
-    shrink = upright.width / axis.width
-    last = min(upright.face_row + axis.length * shrink, upright.pixels.shape[0] - 1)
-    rows = np.arange(int(upright.face_row), int(last))
-    middle = np.full(rows.size, upright.axis_col)
-    signals = flank_signals(lab[..., 0], middle, rows, upright.width)
-    flank = find_period(signals, upright.width)
-    if flank is None:
-        return _no_thread()
-    turns = follow_turns(signals, flank.px, upright.width)
-    if turns.likeness < LEAST_LIKENESS:
-        return _no_thread()
-    sides = trace_sides(
-        lab, upright.inside, (middle - upright.width / 2, middle + upright.width / 2), rows, upright.width
-    )
-    period = measure_period(sides, upright.width, flank.px)
+    shell = read_shell(photo.pixels, axis, MAX_THREAD_PX)
+    if shell is None:
+        return NO_THREAD
+    upright, width = shell.upright, shell.width_px
     plug = _on_view(ground, upright)
-    rim = find_rim(plug, upright.axis_col, upright.face_row, upright.width, turns)
-    tilt, u_tilt = signed_tilt(rim, turns, upright.width)
-    face_row = upright.face_row
-    if rim is not None:
-        face_row = rim.base_row + (rim.height_px if tilt > 0 else -rim.height_px)
-    kind = ViewKind.SIDE if abs(tilt) <= _SIDE_WITHIN else ViewKind.OBLIQUE
-    pose = Pose(kind=kind, axis_deg=axis.turn_deg, tilt_deg=tilt, u_tilt_deg=u_tilt)
-    scale = scale_of(period, flank, upright.width, pose, spec)
+    rim = find_rim(shell.lab, upright.axis_col, upright.face_row, width, shell.turns.tilt_deg, 6.0)
+    base_row = upright.face_row if rim is None else rim.base_row
+    thread = THREADS.get(spec.thread or "")
+    radius = _USUAL_RADIUS_MM if thread is None else thread.diameter_mm / 2
+    stance = stance_of(shell.turns, base_row - GAP_ABOVE_FACE * width, width, radius)
+    drop = 0.45 * width * float(np.sin(np.radians(stance.gap_tilt_deg)))
+    kind = ViewKind.SIDE if abs(stance.gap_tilt_deg) <= _SIDE_WITHIN else ViewKind.OBLIQUE
+    pose = Pose(kind, axis.turn_deg, stance.gap_tilt_deg, stance.u_tilt_deg)
+    scale = scale_of(shell, stance, spec)
     card = find_card(ground)
     pixels = neutralise(decode(upright.pixels), card)
     pixels[~upright.inside] = canonical.OUTSIDE
-    rim_row = rim.base_row if rim is not None else upright.face_row
-    window = canonical.side_window(upright.axis_col, rim_row - 0.2 * upright.width, upright.width)
+    window = canonical.side_window(upright.axis_col, base_row - GAP_ABOVE_FACE * width, width)
     return View(
         photo_name=photo.name,
         photo_digest=photo.digest,
@@ -81,31 +63,12 @@ def take_view(photo: Photo, spec: PlugSpec) -> View | NotFound:
         canonical=canonical.crop(pixels, window),
         canonical_to_view=window,
         axis_col=upright.axis_col,
-        face_row=face_row,
+        face_row=base_row + drop,
         card=card,
         pose=pose,
         scale=scale,
         to_photo=upright.to_photo,
         notes=(*photo.notes, *notes_on(upright, card, pose, scale, axis)),
-    )
-
-
-def _no_thread() -> NotFound:
-    return NotFound(
-        "two parallel sides were found, but no thread between them",
-        "Take the photo from the side, with at least four turns of the thread sharp and in the picture",
-    )
-
-
-def _to_photo(axis: Axis, factor: float) -> Axis:
-    """Axis found on the reduced picture, in the photo's pixels (pixel centres at whole numbers)."""
-    return replace(
-        axis,
-        col=(axis.col + 0.5) / factor - 0.5,
-        row=(axis.row + 0.5) / factor - 0.5,
-        width=axis.width / factor,
-        length=axis.length / factor,
-        top=axis.top / factor,
     )
 
 

@@ -8,8 +8,8 @@ from numpy.typing import NDArray
 
 from plugsight.view.axis import Axis
 
-MAX_THREAD_PX = 800.0
-"""Thread widths above this are reduced to it: 57 pixels per mm on M14, twice what the gap needs."""
+MAX_THREAD_PX = 600.0
+"""Thread widths above this are reduced to it: 43 pixels per mm on M14, half as much again as the gap needs."""
 
 _WIDE, _HIGH = 1.9, 2.2
 """The crop's size in thread widths: strap, background for the card, and three quarters of the thread's length."""
@@ -34,12 +34,12 @@ class Upright:
     to_photo: NDArray[np.float64]
 
 
-def make_upright(pixels: NDArray[np.uint8], axis: Axis) -> Upright:
+def make_upright(pixels: NDArray[np.uint8], axis: Axis, most_px: float = MAX_THREAD_PX) -> Upright:
     """Cut the firing end out of ``pixels`` ``(rows, cols, 3)`` uint8, axis vertical, firing end up.
 
-    ``axis`` is given in the photo's own pixels.
+    ``axis`` is given in the picture's own pixels; threads wider than ``most_px`` are reduced to it.
     """
-    shrink = min(1.0, MAX_THREAD_PX / axis.width)
+    shrink = min(1.0, most_px / axis.width)
     width = axis.width * shrink
     size = (int(np.ceil(_WIDE * width)), int(np.ceil(_HIGH * width)))
     axis_col, face_row = size[0] / 2, FACE_DOWN * size[1]

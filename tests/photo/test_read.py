@@ -158,5 +158,5 @@ def test_bad_input_is_one_line_with_place_rule_and_remedy(data: bytes, rule: str
 
 
 def test_a_missing_file_is_named(tmp_path: Path) -> None:
-    with pytest.raises(InputError, match="gone.jpg"):
+    with pytest.raises(InputError, match=r"gone\.jpg"):
         read_photo(tmp_path / "gone.jpg")

@@ -1,0 +1,55 @@
+"""Find the plug: outline, then axes, then the one that has a thread between its sides."""
+
+from dataclasses import replace
+
+import cv2
+import numpy as np
+from numpy.typing import NDArray
+
+from plugsight.view.axis import Axis, find_axes
+from plugsight.view.ground import Ground
+from plugsight.view.thread import Shell, read_shell, straightened
+from plugsight.vocabulary.refusal import NotFound
+
+SEARCH_SIDE = 768
+"""Longest side of the picture on which threads are looked for: a plug a quarter of it wide has 17 pixels to a turn."""
+
+_NO_SIDES = NotFound(
+    "no plug thread with two parallel sides was found",
+    "Take the photo from the side, with at least four turns of the thread in the picture",
+)
+NO_THREAD = NotFound(
+    "two parallel sides were found, but no thread between them",
+    "Take the photo from the side, with at least four turns of the thread sharp and in the picture",
+)
+
+
+def locate_axis(pixels: NDArray[np.uint8], ground: Ground) -> Axis | NotFound:
+    """Axis of the plug in the pixels of ``pixels`` ``(rows, cols, 3)`` uint8, straightened on a reduced copy."""
+    axes = find_axes(ground.plug)
+    if not axes:
+        return _NO_SIDES
+    factor = min(1.0, SEARCH_SIDE / max(pixels.shape[:2]))
+    size = (max(1, round(pixels.shape[1] * factor)), max(1, round(pixels.shape[0] * factor)))
+    search = pixels
+    if factor < 1.0:
+        search = np.asarray(cv2.resize(pixels, size, interpolation=cv2.INTER_AREA), dtype=np.uint8)
+    best: Shell | None = None
+    for axis in axes:
+        shell = read_shell(search, moved(axis, factor / ground.factor), 400.0)
+        if shell is not None and (best is None or shell.turns.likeness > best.turns.likeness):
+            best = shell
+    if best is None:
+        return NO_THREAD
+    return moved(straightened(best), 1 / factor)
+
+
+def moved(axis: Axis, scale: float) -> Axis:
+    """Return the axis on a copy of the picture ``scale`` times as large (pixel centres at whole numbers)."""
+    return replace(
+        axis,
+        col=(axis.col + 0.5) * scale - 0.5,
+        row=(axis.row + 0.5) * scale - 0.5,
+        width=axis.width * scale,
+        length=axis.length * scale,
+    )
