@@ -211,10 +211,10 @@ class Store:
                 c, limit=limit, offset=offset, engine_name=engine, open_outcomes=open_outcomes
             )
 
-    def engines(self) -> tuple[StoredEngine, ...]:
-        """Return every engine by name."""
+    def engines(self, *, starting: str = "", limit: int = 500, offset: int = 0) -> tuple[StoredEngine, ...]:
+        """Return engines by name, all or those whose name starts so (in any case)."""
         with self._reading() as c:
-            return lists.engines(c)
+            return lists.engines(c, starting=starting, limit=limit, offset=offset)
 
     def history(self, engine_name: str) -> tuple[StoredInspection, ...]:
         """Return every inspection of one engine, oldest first."""

@@ -101,3 +101,11 @@ def test_history_is_one_engines_inspections_oldest_first(store: Store) -> None:
     assert [len(p.entries) for p in past] == [1, 0]
     assert store.history("unknown") == ()
     assert [(e.name, e.inspections) for e in store.engines()] == [("a", 2), ("b", 1)]
+
+
+def test_engines_are_found_by_the_start_of_their_name(store: Store) -> None:
+    for name in ("Blue van", "blue boat", "Red van", "100%_x", "100 x"):
+        store.new_inspection(name, "{}", invented=True)
+    assert {e.name for e in store.engines(starting="BLUE")} == {"Blue van", "blue boat"}
+    assert [e.name for e in store.engines(starting="100%_")] == ["100%_x"]
+    assert [e.name for e in store.engines(limit=1, offset=1)] == ["100%_x"]
