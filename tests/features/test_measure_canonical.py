@@ -5,6 +5,7 @@ import math
 import cv2
 import numpy as np
 import pytest
+from skimage.color import rgb2lab
 
 from plugsight.features import CANONICAL_NAMES, measure_canonical
 from plugsight.features.regions import canonical_px_per_mm
@@ -90,20 +91,17 @@ def test_a_flat_nose_has_no_grain_and_a_speckled_one_has() -> None:
     assert rough["nose_lbp_flat"] < flat["nose_lbp_flat"]
 
 
-def test_grain_in_millimetres_does_not_depend_on_how_close_the_photo_was() -> None:
-    """A sine of 0.8 mm painted at two scales: the grain band that holds it reads the same."""
-    found = []
-    for factor in (1.0, 1.6):
-        labels = np.zeros((320, 320), np.uint8)
-        labels[60:260, 60:260] = Part.NOSE
-        wave = 20 * np.sin(2 * np.pi * np.arange(320) / (0.8 * SCALE * factor))
-        crop = np.repeat(
-            np.clip(140 + wave[None, :, None] + np.zeros((320, 1, 3)), 0, 255), 1, axis=0
-        ).astype(np.uint8)
-        values_ = {v.name: v.value for v in measure_canonical(crop, ViewKind.SIDE, labels, SCALE * factor)}
-        found.append(values_["nose_grain_0400"])
-    assert found[0] == pytest.approx(found[1], rel=0.1)
-    assert found[0] > 2.0
+@pytest.mark.parametrize("closer", [1.0, 1.6])
+def test_grain_in_millimetres_does_not_depend_on_how_close_the_photo_was(closer: float) -> None:
+    """A sine of 0.8 mm: a difference of Gaussians passes exp(-2 (pi s f)^2) of it at s 0.2 less that at s 0.4 mm."""
+    labels = np.zeros((320, 320), np.uint8)
+    labels[60:260, 60:260] = Part.NOSE
+    wave = 20 * np.sin(2 * np.pi * np.arange(320) / (0.8 * SCALE * closer))
+    crop = np.ascontiguousarray(np.broadcast_to((140 + wave)[None, :, None], (320, 320, 3))).astype(np.uint8)
+    found = {v.name: v.value for v in measure_canonical(crop, ViewKind.SIDE, labels, SCALE * closer)}
+    rms = float(np.std(rgb2lab(crop)[60:260, 60:260, 0]))
+    passed = math.exp(-2 * (math.pi * 0.2 / 0.8) ** 2) - math.exp(-2 * (math.pi * 0.4 / 0.8) ** 2)
+    assert found["nose_grain_0400"] == pytest.approx(rms * passed, rel=0.03)
 
 
 def test_gloss_spots_are_counted_and_kept_out_of_the_colour() -> None:
