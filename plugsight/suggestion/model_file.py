@@ -15,6 +15,7 @@ import numpy as np
 import skops.io as sio
 
 from plugsight.features.catalogue import catalogue_digest
+from plugsight.segments.model_file import model_path
 from plugsight.suggestion.model import DamageModel, DepositModel, Novelty
 from plugsight.vocabulary.damage import Damage
 from plugsight.vocabulary.deposits import Deposit
@@ -31,13 +32,6 @@ TRUSTED = (
 """Types beyond plain numbers, arrays and scikit-learn's public estimators that a model file may hold."""
 
 REMEDY = "Retrain, or put back the model that plugsight came with."
-
-
-def models_folder() -> Path:
-    """Return the folder of shipped models: inside an installed package, else the checkout's ``models/``."""
-    package = Path(__file__).resolve().parent.parent
-    installed = package / "_models"
-    return installed if installed.is_dir() else package.parent / "models"
 
 
 def libraries() -> dict[str, str]:
@@ -90,7 +84,7 @@ def load_model(folder: Path | None = None) -> DepositModel:
         Where the file is missing, too large, tampered with, of another format or catalogue, or holds foreign types.
 
     """
-    path = (folder or models_folder()) / NAME
+    path = (folder or model_path()) / NAME
     stamp = path.stat().st_mtime_ns if path.exists() else 0
     return _load(path, stamp)
 
