@@ -5,8 +5,8 @@ from dataclasses import dataclass
 import cv2
 import numpy as np
 from numpy.typing import NDArray
-from skimage.color import rgb2lab
 
+from plugsight.features.lab import lab_of
 from plugsight.features.regions import FEWEST_PIXELS, Mask
 
 HIGHLIGHT_MM = 0.8
@@ -32,7 +32,7 @@ class Tones:
 
 def read_tones(crop: NDArray[np.uint8], px_per_mm: float) -> Tones:
     """Turn a crop ``(rows, cols, 3)`` uint8 sRGB into tones."""
-    lab = np.asarray(rgb2lab(crop), dtype=np.float32)
+    lab = lab_of(crop)
     light = np.ascontiguousarray(lab[..., 0])
     size = max(3, 2 * round(HIGHLIGHT_MM * px_per_mm / 2) + 1)
     disc = cv2.getStructuringElement(cv2.MORPH_ELLIPSE, (size, size))
