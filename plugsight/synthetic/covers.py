@@ -1,5 +1,7 @@
 """Where layers lie on a part: a field of chance, height and side, cut so that the share asked for is covered."""
 
+from dataclasses import replace
+
 import numpy as np
 from numpy.typing import NDArray
 
@@ -31,9 +33,10 @@ def lay_all(
     from 0 at the firing end to 1; ``shares`` says how much of the zone each layer of the state covers here; where
     ``hold`` is large, deposits don't take.
     """
-    for k, (layer, share) in enumerate(zip(state.layers, shares, strict=True)):
-        if layer.deposit not in LOOKS or share < 0.004:
+    for k, (drawn, share) in enumerate(zip(state.layers, shares, strict=True)):
+        if drawn.deposit not in LOOKS or share < 0.004:
             continue
+        layer = drawn if skin.name == "nose" else _on_metal(drawn)
         noise = Noise(skin.noise.seed * 64 + k)
         mask, veil = cover_mask(skin, layer, noise, zone, depth, share, hold)
         if layer.deposit in VEILED:
@@ -41,6 +44,11 @@ def lay_all(
         where = mask > 0.01
         at = Place(skin.points[where], skin.colour[where], noise, layer, state.palette)
         skin.lay(where, mask[where], LOOKS[layer.deposit](at), layer.deposit)
+
+
+def _on_metal(layer: DepositLayer) -> DepositLayer:
+    """Return the layer as it takes on metal: broader patches, softer borders."""
+    return replace(layer, patch_mm=1.7 * layer.patch_mm, sharpness=0.55 * layer.sharpness)
 
 
 def cover_mask(

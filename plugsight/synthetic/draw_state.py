@@ -88,9 +88,10 @@ def _what_tells_nothing(rng: np.random.Generator, palette: str) -> PlugState:
     )
 
 
-def _cover(rng: np.random.Generator) -> float:
-    """A trace, some, most or all of the nose."""
-    low, high = ((0.1, 0.3), (0.3, 0.6), (0.6, 0.9), (0.9, 1.0))[int(rng.choice(4, p=[0.18, 0.24, 0.28, 0.3]))]
+def _cover(rng: np.random.Generator, aim: Deposit) -> float:
+    """A trace, some, most or all of the nose; soot and oil seldom leave much free."""
+    chances = [0.12, 0.18, 0.28, 0.42] if aim in (Deposit.DRY_CARBON, Deposit.WET_OIL) else [0.18, 0.24, 0.3, 0.28]
+    low, high = ((0.1, 0.3), (0.3, 0.6), (0.6, 0.9), (0.9, 1.0))[int(rng.choice(4, p=chances))]
     return float(rng.uniform(low, high))
 
 
@@ -108,7 +109,7 @@ def _layers(rng: np.random.Generator, aim: Deposit) -> tuple[DepositLayer, ...]:
         if trace:
             layers.append(_layer(rng, _companion(rng, aim), trace))
         return tuple(layers)
-    cover = _cover(rng)
+    cover = _cover(rng, aim)
     main = _layer(rng, aim, max(cover, 0.5) if aim is Deposit.CHALK_WHITE else cover)
     if rng.random() < 0.4:
         other = _layer(rng, _companion(rng, aim), float(rng.uniform(0.05, 0.9)) * cover)
@@ -152,7 +153,7 @@ def _layer(rng: np.random.Generator, deposit: Deposit, cover: float) -> DepositL
     )
 
 
-OFF_THE_NOSE: dict[Deposit, float] = {Deposit.CHALK_WHITE: 0.0, Deposit.GLAZE: 0.35}
+OFF_THE_NOSE: dict[Deposit, float] = {Deposit.CHALK_WHITE: 0.0, Deposit.GLAZE: 0.35, Deposit.LIGHT: 0.6}
 """Bleaching is of ceramic only, and glaze keeps mostly to it."""
 
 

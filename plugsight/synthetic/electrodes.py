@@ -138,7 +138,7 @@ def _widths(design: PlugDesign, along: Points) -> Points:
 
 
 def _section(design: PlugDesign) -> Points:
-    """Rounded rectangle of unit width and depth, ``(n, 2)``, counter-clockwise seen from the tip."""
+    """Rounded rectangle of unit width and depth, ``(n, 2)``, ordered so that the sweep faces outwards."""
     corner = 0.2 * design.strap_depth_mm
     half_w, half_d = design.strap_width_mm / 2, design.strap_depth_mm / 2
     square = [(0.0, -half_d, 0.0), (half_w, -half_d, corner), (half_w, half_d, corner)]
@@ -146,7 +146,7 @@ def _section(design: PlugDesign) -> Points:
     line = spaced(filleted(square), np.full(len(filleted(square)), 0.042))[:-1]
     if design.strap_groove:
         line[:, 1] -= 0.15 * np.exp(-((line[:, 0] / 0.35) ** 2)) * (line[:, 1] > 0)
-    return line / np.array([design.strap_width_mm, design.strap_depth_mm])
+    return line[::-1] / np.array([design.strap_width_mm, design.strap_depth_mm])
 
 
 def _rounded_tip(across: Points, depth: Points, design: PlugDesign) -> tuple[Points, Points, Points]:

@@ -33,9 +33,9 @@ class Place:
     def colour(self, spread: float = 0.35, contrast: float = 0.3) -> Floats:
         """Tone of the deposit, mottled: hue wanders by ``spread``, lightness by ``contrast``, times the layer's mottle."""
         layer = self.layer
-        wander = self.fractal(1.3, 11) * layer.mottle
+        wander = self.fractal(2.2, 11) * layer.mottle
         shade = self.fractal(0.6, 12, 0.95) * layer.mottle
-        base = tone(layer.deposit, self.palette, (layer.hue + 0.6 * spread * wander).astype(np.float32))
+        base = tone(layer.deposit, self.palette, (layer.hue + 0.45 * spread * wander).astype(np.float32))
         scale = (0.72 + 0.5 * layer.light) * np.exp(contrast * np.clip(shade, -2.5, 2.5))
         return np.asarray(base * scale[:, None], dtype=np.float32)
 
@@ -59,7 +59,7 @@ def dry_carbon(at: Place) -> Film:
     clump, fluff = at.fractal(0.7, 31, 0.95), at.fractal(0.22, 32, 1.25)
     cell, own = at.noise.cells(at.points, 0.11 + 0.25 * layer.grain_mm, 33)
     tufts = np.clip(0.75 - cell, 0, 1) * own
-    flaked = smoothstep(1.5, 1.9, at.fractal(1.1, 34, 0.9)) * float(layer.thickness > 0.55)
+    flaked = smoothstep(1.9, 2.3, at.fractal(1.1, 34, 0.9)) * float(layer.thickness > 0.55)
     dust = np.clip(0.5 + 0.35 * clump + 0.25 * fluff, 0, 1.6)
     depth = layer.thickness
     return Film(
@@ -67,7 +67,7 @@ def dry_carbon(at: Place) -> Film:
         roughness=np.clip(1.0 - 0.35 * max(layer.gloss - 0.55, 0) + 0.04 * fluff, 0.55, 1.0),
         clearcoat=at.full(0.0),
         height=depth * (0.02 + 0.018 * clump + 0.016 * fluff + 0.05 * tufts) * (1 - 0.8 * flaked),
-        opacity=np.clip(0.5 + 0.75 * depth + 0.15 * clump, 0.25, 0.99) * (1 - 0.75 * flaked),
+        opacity=np.clip(0.6 + 0.7 * depth + (0.16 - 0.14 * depth) * clump, 0.3, 0.99) * (1 - 0.75 * flaked),
     )
 
 

@@ -33,7 +33,7 @@ def fractal_volume(roughness: float) -> Floats:
     length = np.sqrt(whole[:, None, None] ** 2 + whole[None, :, None] ** 2 + half[None, None, :] ** 2)
     length[0, 0, 0] = 1.0
     shape = np.where(length < 2.0, 0.0, length ** -(3.0 - roughness))
-    field = np.fft.irfftn(white * shape, s=(SIDE, SIDE, SIDE))
+    field = np.fft.irfftn(white * shape, s=(SIDE, SIDE, SIDE), axes=(0, 1, 2))
     return np.asarray(field / field.std(), dtype=np.float32)
 
 
