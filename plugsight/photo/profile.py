@@ -29,6 +29,11 @@ def to_srgb(picture: Image.Image) -> Image.Image:
     return rgb if turned is None else turned
 
 
+def is_srgb(picture: Image.Image) -> bool:
+    """Whether the picture can be taken as sRGB as it stands."""
+    return _foreign_profile(picture) is None
+
+
 def _foreign_profile(picture: Image.Image) -> ImageCms.ImageCmsProfile | None:
     data = picture.info.get("icc_profile")
     if not data:

@@ -1,5 +1,6 @@
 """The sRGB tone curve: coded values to linear light and back."""
 
+import cv2
 import numpy as np
 from numpy.typing import NDArray
 
@@ -25,7 +26,10 @@ _ENCODE = np.rint(255 * linear_to_srgb(np.arange(_FINE + 1) / _FINE)).astype(np.
 
 def decode(pixels: NDArray[np.uint8]) -> NDArray[np.float32]:
     """Linear float32 0..1 of uint8 sRGB pixels, same shape, by table: exact for the 256 codes."""
-    return _TABLE[pixels]
+    if pixels.ndim == 3 and pixels.size:
+        return np.asarray(cv2.LUT(pixels, _TABLE), dtype=np.float32)
+    linear: NDArray[np.float32] = _TABLE[pixels]
+    return linear
 
 
 def encode(linear: NDArray[np.float32]) -> NDArray[np.uint8]:

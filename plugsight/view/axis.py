@@ -7,7 +7,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 _STEP_DEG = 6.0
-_COARSE_SIDE = 200
+_COARSE_SIDE = 160
 """Longest side of the mask on which all directions are tried."""
 
 _WIDTH_BAND = 0.12
@@ -79,11 +79,13 @@ def turned(
     middle = ((cols - 1) / 2, (rows - 1) / 2)
     matrix = np.asarray(cv2.getRotationMatrix2D(middle, turn_deg, 1.0), dtype=np.float64)
     matrix[:, 2] += (side - 1) / 2 - np.array(middle)
-    upright = cv2.warpAffine(mask.astype(np.uint8), matrix, (side, side), flags=cv2.INTER_NEAREST)
-    inner = np.zeros(mask.shape, np.uint8)
-    inner[2:-2, 2:-2] = 1
-    frame = cv2.warpAffine(inner, matrix, (side, side), flags=cv2.INTER_NEAREST)
-    return np.asarray(upright, dtype=np.uint8), np.asarray(frame, dtype=np.uint8), matrix
+    both = np.zeros(mask.shape, np.uint8)
+    both[2:-2, 2:-2] = 2
+    both += mask
+    turned_both = np.asarray(
+        cv2.warpAffine(both, matrix, (side, side), flags=cv2.INTER_NEAREST), dtype=np.uint8
+    )
+    return turned_both & np.uint8(1), turned_both >> np.uint8(1), matrix
 
 
 def longest_stretch(upright: NDArray[np.uint8], frame: NDArray[np.uint8]) -> Stretch | None:

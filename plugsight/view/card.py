@@ -22,8 +22,10 @@ _ROUGHEST = 6.0
 _REMEDY = "Lay the plug on a plain grey card that fills the picture behind the firing end"
 
 
-def find_card(ground: Ground) -> Card | NotMeasured:
+def find_card(ground: Ground, mask_scale: float) -> Card | NotMeasured:
     """Card of the picture taken apart in ``ground``, or why there is none.
+
+    ``mask_scale``: pixels of the card's mask per photo pixel.
 
     The gain is 0.18 over the card's middle in linear light, per channel. Its relative standard uncertainty is the
     card's own unevenness (shadow, gradient) over the part of it near the plug, and 3 % for the phone's tone curve.
@@ -43,8 +45,7 @@ def find_card(ground: Ground) -> Card | NotMeasured:
     if like.mean() < _LEAST_SHARE or like.sum() < 0.6 * quiet.sum():
         return NotMeasured("what lies behind the plug is not one even grey", _REMEDY)
     coded = cv2.cvtColor(lab, cv2.COLOR_Lab2RGB)
-    values = coded[like].astype(np.float64)
-    level = np.median(values, axis=0)
+    level = np.median(coded[like], axis=0).astype(np.float64)
     if level.max() >= CLIPPED[1] or level.min() <= CLIPPED[0]:
         return NotMeasured(
             f"the card is {'too bright' if level.max() >= CLIPPED[1] else 'too dark'} to read",
@@ -57,14 +58,15 @@ def find_card(ground: Ground) -> Card | NotMeasured:
     if rough > _ROUGHEST:
         return NotMeasured("what lies behind the plug is patterned, not a plain card", _REMEDY)
     near = like & cv2.dilate(grown.astype(np.uint8), np.ones((61, 61), np.uint8)).astype(bool)
-    light = srgb_to_linear(coded[near if near.sum() > 100 else like].astype(np.float64))
+    chosen = coded[near if near.sum() > 100 else like]
+    light = srgb_to_linear(chosen[:: 1 + len(chosen) // 20000])
     ordered = np.sort(light, axis=0)
     level = ordered[ordered.shape[0] // 4 : ordered.shape[0] - ordered.shape[0] // 4].mean(axis=0)
     spread = 1.4826 * np.median(np.abs(light - np.median(light, axis=0)), axis=0) / level
     gain = GREY / level
     return Card(
         mask=like,
-        mask_scale=ground.factor,
+        mask_scale=mask_scale,
         gain=(float(gain[0]), float(gain[1]), float(gain[2])),
         u_gain=float(np.hypot(spread.max(), 0.03)),
     )

@@ -56,11 +56,14 @@ def find_period(signals: NDArray[np.float64], width: float) -> FlankPeriod | Non
     grid = grid[(grid < n / 2.5) & (grid > 5)]
     if grid.size < 8:
         return None
-    step = max(1, int(grid[0] / 10))
+    step = max(1, int(grid[0] / 8))
     thin = signals[::step]
     d = np.arange(n)[::step] - (n - 1) / 2
-    power = float(np.sum(thin**2))
-    score = np.array([_explained(d, thin, p) for p in grid]) / max(power, 1e-9)
+    score = np.zeros(grid.size)
+    for k in (1, 2, 3):
+        wave = np.exp(-2j * np.pi * k * d[None, :] / grid[:, None]) @ thin
+        score += 2 * np.sum(np.abs(wave) ** 2, axis=1) / d.size
+    score /= max(float(np.sum(thin**2)), 1e-9)
     peaks = np.flatnonzero((score[1:-1] >= score[:-2]) & (score[1:-1] > score[2:])) + 1
     if peaks.size == 0 or score[peaks].max() < LEAST_SHARE:
         return None
@@ -69,10 +72,3 @@ def find_period(signals: NDArray[np.float64], width: float) -> FlankPeriod | Non
     shift = 0.5 * (a - c) / (a - 2 * b + c) if a - 2 * b + c < 0 else 0.0
     period = float(grid[best] * (grid[1] / grid[0]) ** shift)
     return FlankPeriod(px=period, share=float(b), crests=n / period)
-
-
-def _explained(d: NDArray[np.float64], signals: NDArray[np.float64], period: float) -> float:
-    phase = 2 * np.pi * d / period
-    design = np.column_stack([np.ones_like(d), *(f(k * phase) for k in (1, 2, 3) for f in (np.cos, np.sin))])
-    basis, _ = np.linalg.qr(design)
-    return float(np.sum((basis.T @ signals) ** 2))

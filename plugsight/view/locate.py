@@ -2,7 +2,6 @@
 
 from dataclasses import replace
 
-import cv2
 import numpy as np
 from numpy.typing import NDArray
 
@@ -11,8 +10,10 @@ from plugsight.view.ground import Ground
 from plugsight.view.thread import Shell, read_shell, straightened
 from plugsight.vocabulary.refusal import NotFound
 
-SEARCH_SIDE = 768
+SEARCH_SIDE = 960
 """Longest side of the picture on which threads are looked for: a plug a quarter of it wide has 17 pixels to a turn."""
+
+_SEARCH_WIDTH = 300.0
 
 _NO_SIDES = NotFound(
     "no plug thread with two parallel sides was found",
@@ -24,24 +25,19 @@ NO_THREAD = NotFound(
 )
 
 
-def locate_axis(pixels: NDArray[np.uint8], ground: Ground) -> Axis | NotFound:
-    """Axis of the plug in the pixels of ``pixels`` ``(rows, cols, 3)`` uint8, straightened on a reduced copy."""
+def locate_axis(reduced: NDArray[np.uint8], ground: Ground) -> Axis | NotFound:
+    """Axis of the plug on ``reduced`` ``(rows, cols, 3)`` uint8, the picture that was taken apart in ``ground``."""
     axes = find_axes(ground.plug)
     if not axes:
         return _NO_SIDES
-    factor = min(1.0, SEARCH_SIDE / max(pixels.shape[:2]))
-    size = (max(1, round(pixels.shape[1] * factor)), max(1, round(pixels.shape[0] * factor)))
-    search = pixels
-    if factor < 1.0:
-        search = np.asarray(cv2.resize(pixels, size, interpolation=cv2.INTER_AREA), dtype=np.uint8)
     best: Shell | None = None
     for axis in axes:
-        shell = read_shell(search, moved(axis, factor / ground.factor), 400.0)
+        shell = read_shell(reduced, moved(axis, 1 / ground.factor), _SEARCH_WIDTH)
         if shell is not None and (best is None or shell.turns.likeness > best.turns.likeness):
             best = shell
     if best is None:
         return NO_THREAD
-    return moved(straightened(best), 1 / factor)
+    return straightened(best)
 
 
 def moved(axis: Axis, scale: float) -> Axis:

@@ -5,12 +5,13 @@ import numpy as np
 from numpy.typing import NDArray
 
 from plugsight.photo.record import Photo
+from plugsight.photo.reduce import reduce_by
 from plugsight.photo.tone import decode
 from plugsight.view import canonical
 from plugsight.view.card import find_card, neutralise
 from plugsight.view.fitness import notes_on
 from plugsight.view.ground import Ground, separate
-from plugsight.view.locate import NO_THREAD, locate_axis
+from plugsight.view.locate import NO_THREAD, SEARCH_SIDE, locate_axis, moved
 from plugsight.view.record import Pose, View, ViewKind
 from plugsight.view.rim import find_rim
 from plugsight.view.scale import scale_of
@@ -31,18 +32,21 @@ def take_view(photo: Photo, spec: PlugSpec) -> View | NotFound:
     ``NotFound`` where the picture shows no plug thread. Where only the card, the scale or the pose is missing, the view
     carries the refusal in that field and the flag in ``notes``.
     """
-    ground = separate(photo.pixels)
+    factor = -(-max(photo.pixels.shape) // SEARCH_SIDE)
+    reduced = reduce_by(photo.pixels, factor)
+    ground = separate(reduced)
     if isinstance(ground, NotFound):
         return ground
-    axis = locate_axis(photo.pixels, ground)
-    if isinstance(axis, NotFound):
-        return axis
+    found = locate_axis(reduced, ground)
+    if isinstance(found, NotFound):
+        return found
+    axis = moved(found, factor)
     shell = read_shell(photo.pixels, axis, MAX_THREAD_PX)
     if shell is None:
         return NO_THREAD
     upright, width = shell.upright, shell.width_px
-    plug = _on_view(ground, upright)
-    rim = find_rim(shell.lab, upright.axis_col, upright.face_row, width, shell.turns.tilt_deg, 6.0)
+    plug = _on_view(ground, upright, ground.factor / factor)
+    rim = find_rim(shell.coded, upright.axis_col, upright.face_row, width, shell.turns.tilt_deg, 6.0)
     base_row = upright.face_row if rim is None else rim.base_row
     thread = THREADS.get(spec.thread or "")
     radius = _USUAL_RADIUS_MM if thread is None else thread.diameter_mm / 2
@@ -51,7 +55,7 @@ def take_view(photo: Photo, spec: PlugSpec) -> View | NotFound:
     kind = ViewKind.SIDE if abs(stance.gap_tilt_deg) <= _SIDE_WITHIN else ViewKind.OBLIQUE
     pose = Pose(kind, axis.turn_deg, stance.gap_tilt_deg, stance.u_tilt_deg)
     scale = scale_of(shell, stance, spec)
-    card = find_card(ground)
+    card = find_card(ground, ground.factor / factor)
     pixels = neutralise(decode(upright.pixels), card)
     pixels[~upright.inside] = canonical.OUTSIDE
     window = canonical.side_window(upright.axis_col, base_row - GAP_ABOVE_FACE * width, width)
@@ -72,10 +76,10 @@ def take_view(photo: Photo, spec: PlugSpec) -> View | NotFound:
     )
 
 
-def _on_view(ground: Ground, upright: Upright) -> NDArray[np.bool_]:
+def _on_view(ground: Ground, upright: Upright, scale: float) -> NDArray[np.bool_]:
     """Plug mask of the reduced picture on the upright grid."""
-    matrix = upright.to_photo * ground.factor
-    matrix[:, 2] += 0.5 * ground.factor - 0.5
+    matrix = upright.to_photo * scale
+    matrix[:, 2] += 0.5 * scale - 0.5
     size = (upright.pixels.shape[1], upright.pixels.shape[0])
     flags = cv2.INTER_LINEAR | cv2.WARP_INVERSE_MAP
     soft = cv2.warpAffine(ground.plug.astype(np.float32), matrix, size, flags=flags)

@@ -2,7 +2,6 @@
 
 from dataclasses import dataclass, replace
 
-import cv2
 import numpy as np
 from numpy.typing import NDArray
 
@@ -29,12 +28,12 @@ class Shell:
     """A thread as read on ``upright``: ``axis`` in the picture's own pixels.
 
     ``flank`` the period on the front, ``period`` on the silhouette (None where that is too smooth), ``turns`` how they run.
-    ``width_px`` is the thread's width on the upright picture.
+    ``width_px`` is the thread's width on the upright picture; ``coded`` its pixels ``(rows, cols, 3)`` float32, 0..100.
     """
 
     axis: Axis
     upright: Upright
-    lab: NDArray[np.float32]
+    coded: NDArray[np.float32]
     flank: FlankPeriod
     period: Period | None
     turns: Turns
@@ -47,28 +46,27 @@ def read_shell(pixels: NDArray[np.uint8], axis: Axis, most_px: float) -> Shell |
     The thread's width is reduced to ``most_px`` where it is more.
     """
     upright = make_upright(pixels, axis, most_px)
-    lab = np.asarray(
-        cv2.cvtColor(upright.pixels.astype(np.float32) / 255, cv2.COLOR_RGB2Lab), dtype=np.float32
-    )
+    coded = np.asarray(upright.pixels * np.float32(100 / 255), dtype=np.float32)
+    bright = np.ascontiguousarray(coded[..., 1])
     last = min(upright.face_row + axis.length * upright.width / axis.width, upright.pixels.shape[0] - 1)
     rows = np.arange(max(0, int(upright.face_row)), int(last))
     if rows.size < 24:
         return None
     middle = np.full(rows.size, upright.axis_col)
-    flank = find_period(flank_signals(lab[..., 0], middle, rows, upright.width), upright.width)
+    flank = find_period(flank_signals(bright, middle, rows, upright.width), upright.width)
     if flank is None:
         return None
     half = upright.width / 2
-    sides = trace_sides(lab, upright.inside, (middle - half, middle + half), rows, upright.width)
+    sides = trace_sides(coded, upright.inside, (middle - half, middle + half), rows, upright.width)
     period = measure_period(sides, upright.width, flank.px)
     width = upright.width if period is None else period.crest_width_px
     px = flank.px / _FRONT_LARGER if period is None else period.px
     threaded = rows[rows > rows[0] + min(1.5 * px, 0.3 * rows.size)]
-    turns = follow_turns(turn_signals(lab[..., 0], upright.axis_col, threaded, width), threaded, px, width)
+    turns = follow_turns(turn_signals(bright, upright.axis_col, threaded, width), threaded, px, width)
     pitches_wide = width / px * float(np.cos(np.radians(turns.tilt_deg)))
     if turns.likeness < LEAST_LIKENESS or not _NARROWEST < pitches_wide < _WIDEST:
         return None
-    return Shell(axis, upright, lab, flank, period, turns, width)
+    return Shell(axis, upright, coded, flank, period, turns, width)
 
 
 def straightened(shell: Shell) -> Axis:

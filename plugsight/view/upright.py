@@ -6,6 +6,7 @@ import cv2
 import numpy as np
 from numpy.typing import NDArray
 
+from plugsight.photo.reduce import reduce_by
 from plugsight.view.axis import Axis
 
 MAX_THREAD_PX = 600.0
@@ -50,8 +51,11 @@ def make_upright(pixels: NDArray[np.uint8], axis: Axis, most_px: float = MAX_THR
     source, offset = _nearby(pixels, to_photo, size)
     local = to_photo.copy()
     local[:, 2] -= offset
-    if shrink < 0.6:
-        local, source = _halved(local, source, shrink)
+    whole = int(1 / shrink + 0.05)
+    if whole > 1:
+        source = reduce_by(source, whole)
+        local = local / whole
+        local[:, 2] += 0.5 / whole - 0.5
     flags = cv2.INTER_LINEAR | cv2.WARP_INVERSE_MAP
     crop = cv2.warpAffine(
         source, local, size, flags=flags, borderMode=cv2.BORDER_CONSTANT, borderValue=(118, 118, 118)
@@ -81,16 +85,3 @@ def _nearby(
     high = np.ceil(corners.max(axis=1)) + 3
     part = pixels[int(low[1]) : int(high[1]), int(low[0]) : int(high[0])]
     return part, low
-
-
-def _halved(
-    local: NDArray[np.float64], source: NDArray[np.uint8], shrink: float
-) -> tuple[NDArray[np.float64], NDArray[np.uint8]]:
-    """Reduce the source by area first, so that turning it at a smaller scale doesn't alias."""
-    factor = shrink * 1.2
-    size = (max(1, round(source.shape[1] * factor)), max(1, round(source.shape[0] * factor)))
-    reduced = cv2.resize(source, size, interpolation=cv2.INTER_AREA)
-    scale = np.array([[size[0] / source.shape[1]], [size[1] / source.shape[0]]])
-    moved = local * scale
-    moved[:, 2] += (scale[:, 0] - 1) / 2
-    return moved, np.asarray(reduced, dtype=np.uint8)
