@@ -17,7 +17,8 @@ class Tip:
 
     ``cols`` are the columns across the centre electrode. Per column: ``face`` is the row of the electrode's upper edge,
     ``under`` the row of the lower edge of the strap above it (NaN where no strap lies above). ``width`` is the electrode's
-    width, ``middle`` the column of its axis, ``crossed`` the share of columns where the strap passes in front of the face.
+    width, ``middle`` the column of its axis. ``crossed`` 0..1: share of columns where the strap passes in front of the face, or
+    of rows below the face where the strap stands right against the electrode's side, whichever is larger.
     """
 
     cols: NDArray[np.float64]
@@ -55,7 +56,24 @@ def read_tip(fine: TipMap) -> Tip | None:
         crossed += int((rows > face[k] + 3.0).sum() > 3)
         if above.size:
             under[k] = min(_fall(strap[:, col], int(above[-1])), face[k])
-    return Tip(cols.astype(float), face, under, right - left, (left + right) / 2, crossed / cols.size)
+    hidden = max(crossed / cols.size, _hidden_side(solid, strap >= 0.5, float(np.median(face)), right - left))
+    return Tip(cols.astype(float), face, under, right - left, (left + right) / 2, hidden)
+
+
+def _hidden_side(solid: NDArray[np.bool_], strap: NDArray[np.bool_], face: float, width: float) -> float:
+    """Share of rows below the face where a strap adjoins the electrode's side: its leg hides the rest of the electrode."""
+    first = max(round(face) + 3, 0)
+    rows = [
+        r for r in range(first, min(first + max(4, round(0.6 * width)), solid.shape[0])) if solid[r].any()
+    ]
+    if not rows:
+        return 0.0
+    sides = []
+    for r in rows:
+        cols = np.flatnonzero(solid[r])
+        before, after = strap[r, max(cols[0] - 4, 0) : cols[0]], strap[r, cols[-1] + 1 : cols[-1] + 5]
+        sides.append((before.any(), after.any()))
+    return float(np.mean(sides, axis=0).max())
 
 
 def _sides(
