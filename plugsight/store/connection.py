@@ -72,8 +72,12 @@ def make_engine(location: Location) -> Engine:
 @contextmanager
 def reading(engine: Engine, location: Location) -> Iterator[Connection]:
     """One consistent look at the store."""
-    with _said_in_words(location), engine.connect() as connection, connection.begin():
-        yield connection
+    with _said_in_words(location), engine.connect() as connection:
+        if location.database is None:
+            # A server shows each query a newer state unless told otherwise; SQLite keeps one for the transaction.
+            connection.execution_options(isolation_level="REPEATABLE READ")
+        with connection.begin():
+            yield connection
 
 
 @contextmanager

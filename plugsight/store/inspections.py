@@ -4,6 +4,7 @@ import secrets
 from datetime import UTC, datetime, timedelta
 
 from sqlalchemy import Connection, insert, select, update
+from sqlalchemy.exc import IntegrityError
 
 from plugsight.store import tables as t
 from plugsight.store.conflict import Conflict
@@ -107,6 +108,14 @@ def clean_name(engine_name: str) -> str:
 
 def _engine_id(connection: Connection, name: str) -> int:
     known: int | None = connection.execute(select(t.engine.c.id).where(t.engine.c.name == name)).scalar()
-    if known is None:
-        known = connection.execute(insert(t.engine).values(name=name).returning(t.engine.c.id)).scalar_one()
-    return known
+    if known is not None:
+        return known
+    try:
+        with connection.begin_nested():
+            made: int = connection.execute(
+                insert(t.engine).values(name=name).returning(t.engine.c.id)
+            ).scalar_one()
+    except IntegrityError:  # on a server, somebody else named the same engine at the same moment
+        other: int = connection.execute(select(t.engine.c.id).where(t.engine.c.name == name)).scalar_one()
+        return other
+    return made
