@@ -46,7 +46,7 @@ def actions(report):
 
 
 def leading(report, band="most likely"):
-    return [(c["id"], tuple(c["site"]["cylinders"])) for c in report["causes"] if c["band"] == band]
+    return [(c["id"], tuple(c["cylinders"])) for c in report["causes"] if c["band"] == band]
 
 
 def first_checks(report, count=3):
