@@ -101,7 +101,7 @@ def longest_stretch(upright: NDArray[np.uint8], frame: NDArray[np.uint8]) -> Str
     width = right - left
     order = np.sort(width[seen])
     best: Stretch | None = None
-    for share in (0.35, 0.5, 0.65, 0.8, 0.92):
+    for share in (0.4, 0.6, 0.8, 0.92):
         typical = float(order[int(share * (order.size - 1))])
         if typical < 12:
             continue
@@ -110,20 +110,22 @@ def longest_stretch(upright: NDArray[np.uint8], frame: NDArray[np.uint8]) -> Str
         if stop - start < _SHORTEST * typical:
             continue
         rows = index[start:stop][same[start:stop]]
-        rough = max(_roughness(rows, left[rows]), _roughness(rows, right[rows]))
-        drift = np.polyfit(rows, (left + right)[rows] / 2, 1)[0]
-        score = (
-            (stop - start)
-            * np.exp(-((rough / (0.05 * typical)) ** 2) / 2)
-            * np.exp(-((drift / 0.12) ** 2) / 2)
+        (slope_left, rough_left), (slope_right, rough_right) = (
+            _line(rows, left[rows]),
+            _line(rows, right[rows]),
         )
+        rough, drift = max(rough_left, rough_right), (slope_left + slope_right) / 2
+        score = (stop - start) * np.exp(-((rough / (0.05 * typical)) ** 2) / 2 - ((drift / 0.12) ** 2) / 2)
         if best is None or score > best.score:
             best = Stretch(float(score), start, stop, left, right, same, float(np.median(width[rows])))
     return best
 
 
-def _roughness(rows: NDArray[np.int_], edge: NDArray[np.float64]) -> float:
-    return float(np.std(edge - np.polyval(np.polyfit(rows, edge, 1), rows)))
+def _line(rows: NDArray[np.int_], edge: NDArray[np.float64]) -> tuple[float, float]:
+    """Slope of the least-squares line, and the standard deviation about it."""
+    y, x = rows - rows.mean(), edge - edge.mean()
+    slope = float(y @ x) / max(float(y @ y), 1e-9)
+    return slope, float(np.sqrt(np.mean((x - slope * y) ** 2)))
 
 
 def _longest_run(flags: NDArray[np.bool_], gap: int) -> tuple[int, int]:

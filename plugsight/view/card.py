@@ -4,7 +4,7 @@ import cv2
 import numpy as np
 from numpy.typing import NDArray
 
-from plugsight.photo.tone import srgb_to_linear
+from plugsight.photo.tone import decode, srgb_to_linear
 from plugsight.view.ground import Ground
 from plugsight.view.record import Card
 from plugsight.vocabulary.refusal import NotMeasured
@@ -57,8 +57,8 @@ def find_card(ground: Ground, mask_scale: float) -> Card | NotMeasured:
     rough = float(np.median(ground.edges[like]))
     if rough > _ROUGHEST:
         return NotMeasured("what lies behind the plug is patterned, not a plain card", _REMEDY)
-    near = like & cv2.dilate(grown.astype(np.uint8), np.ones((61, 61), np.uint8)).astype(bool)
-    chosen = coded[near if near.sum() > 100 else like]
+    near = like & (cv2.blur(grown.astype(np.float32), (61, 61)) > 0)
+    chosen = np.asarray(coded[near if near.sum() > 100 else like], dtype=np.float64)
     light = srgb_to_linear(chosen[:: 1 + len(chosen) // 20000])
     ordered = np.sort(light, axis=0)
     level = ordered[ordered.shape[0] // 4 : ordered.shape[0] - ordered.shape[0] // 4].mean(axis=0)
@@ -72,8 +72,9 @@ def find_card(ground: Ground, mask_scale: float) -> Card | NotMeasured:
     )
 
 
-def neutralise(linear: NDArray[np.float32], card: Card | NotMeasured) -> NDArray[np.float32]:
-    """Linear pixels ``(rows, cols, 3)`` with the card at 0.18, or unchanged without a card."""
-    if isinstance(card, NotMeasured):
-        return linear
-    return linear * np.array(card.gain, dtype=np.float32)
+def neutral_light(pixels: NDArray[np.uint8], card: Card | NotMeasured) -> NDArray[np.float32]:
+    """Linear light ``(rows, cols, 3)`` of uint8 sRGB pixels with the card at 0.18; without a card as the photo has it."""
+    linear = decode(pixels)
+    if not isinstance(card, NotMeasured):
+        linear *= np.array(card.gain, dtype=np.float32)
+    return linear

@@ -60,9 +60,11 @@ def find_period(signals: NDArray[np.float64], width: float) -> FlankPeriod | Non
     thin = signals[::step]
     d = np.arange(n)[::step] - (n - 1) / 2
     score = np.zeros(grid.size)
-    for k in (1, 2, 3):
-        wave = np.exp(-2j * np.pi * k * d[None, :] / grid[:, None]) @ thin
-        score += 2 * np.sum(np.abs(wave) ** 2, axis=1) / d.size
+    turn = np.exp(-2j * np.pi * d[None, :] / grid[:, None]).astype(np.complex64)
+    wave = np.ones_like(turn)
+    for _ in range(3):
+        wave *= turn
+        score += 2 * np.sum(np.abs(wave @ thin.astype(np.complex64)) ** 2, axis=1) / d.size
     score /= max(float(np.sum(thin**2)), 1e-9)
     peaks = np.flatnonzero((score[1:-1] >= score[:-2]) & (score[1:-1] > score[2:])) + 1
     if peaks.size == 0 or score[peaks].max() < LEAST_SHARE:

@@ -32,12 +32,13 @@ def locate_axis(reduced: NDArray[np.uint8], ground: Ground) -> Axis | NotFound:
         return _NO_SIDES
     best: Shell | None = None
     for axis in axes:
-        shell = read_shell(reduced, moved(axis, 1 / ground.factor), _SEARCH_WIDTH)
+        shell = read_shell(reduced, moved(axis, 1 / ground.factor), _SEARCH_WIDTH, closely=False)
         if shell is not None and (best is None or shell.turns.likeness > best.turns.likeness):
             best = shell
     if best is None:
         return NO_THREAD
-    return straightened(best)
+    closer = read_shell(reduced, best.axis, _SEARCH_WIDTH)
+    return best.axis if closer is None else straightened(closer)
 
 
 def moved(axis: Axis, scale: float) -> Axis:

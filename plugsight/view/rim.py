@@ -6,10 +6,10 @@ import cv2
 import numpy as np
 from numpy.typing import NDArray
 
-_GRID_WIDTH = 200
+_GRID_WIDTH = 160
 """Thread width in pixels of the reduced picture on which arcs are summed."""
 
-_RADII = (0.40, 0.425, 0.45, 0.475)
+_RADII = (0.41, 0.44, 0.47)
 """Radii of the face's edges and of the end ring, in thread widths (M14: 5.6 to 6.7 mm)."""
 
 _ABOVE, _BELOW = 0.07, 0.07
@@ -56,7 +56,7 @@ def find_rim(
     x = (np.arange(cols) - (cols - 1) / 2) / _GRID_WIDTH
     index = np.arange(rows)[None, :] + pad
     best: tuple[float, float, int] | None = None
-    for tilt in np.arange(tilt_deg - within_deg, tilt_deg + within_deg + 0.1, 0.5):
+    for tilt in np.arange(tilt_deg - within_deg, tilt_deg + within_deg + 0.1, 1.0):
         sine = np.sin(np.radians(tilt))
         for radius in _RADII:
             use = np.flatnonzero(np.abs(x) < 0.95 * radius)

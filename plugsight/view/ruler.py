@@ -119,9 +119,9 @@ def _plain(rows: NDArray[np.float64], edge: NDArray[np.float64], width: float) -
 
 def _design(y: NDArray[np.float64], period: float, drift: float, mid: float) -> NDArray[np.float64]:
     d = y - mid
-    phase = 2 * np.pi * (d / period - drift * d * d / (2 * period))
-    waves = [f(k * phase) for k in range(1, _HARMONICS + 1) for f in (np.cos, np.sin)]
-    return np.column_stack([np.ones_like(y), d, *waves])
+    wave = np.exp(2j * np.pi * (d / period - drift * d * d / (2 * period)))
+    twice = wave * wave
+    return np.stack([np.ones_like(y), d, wave.real, wave.imag, twice.real, twice.imag], axis=1)
 
 
 def _solve(
@@ -192,10 +192,14 @@ def _threaded(side: _Side, period: float, drift: float, mid: float) -> _Side:
     edges = np.arange(side.y.min(), side.y.max(), period / 2)
     for edge in edges[: 2 * _PLAIN_END]:
         window = (side.y >= edge) & (side.y < edge + period)
-        if window.sum() > 0.4 * period and good[window].mean() > 0.7:
+        if window.sum() * _step(side) > 0.4 * period and good[window].mean() > 0.7:
             keep = side.y >= edge
             return _Side(side.y[keep], side.x[keep], side.w[keep])
     return side
+
+
+def _step(side: _Side) -> float:
+    return float(np.median(np.diff(side.y)))
 
 
 def _crests(
@@ -214,7 +218,7 @@ def _crests(
     found = []
     for number in range(int(np.ceil(turns.min())), int(np.floor(turns.max())) + 1):
         near = np.abs(turns - number) < 0.27
-        if near.sum() < max(5, 0.35 * period):
+        if near.sum() < 5 or near.sum() * _step(side) < 0.35 * period:
             continue
         y, x = side.y[near], straight[near]
         centre = float(y[np.argmin(np.abs(turns[near] - number))])

@@ -6,9 +6,8 @@ from numpy.typing import NDArray
 
 from plugsight.photo.record import Photo
 from plugsight.photo.reduce import reduce_by
-from plugsight.photo.tone import decode
 from plugsight.view import canonical
-from plugsight.view.card import find_card, neutralise
+from plugsight.view.card import find_card, neutral_light
 from plugsight.view.fitness import notes_on
 from plugsight.view.ground import Ground, separate
 from plugsight.view.locate import NO_THREAD, SEARCH_SIDE, locate_axis, moved
@@ -46,7 +45,7 @@ def take_view(photo: Photo, spec: PlugSpec) -> View | NotFound:
         return NO_THREAD
     upright, width = shell.upright, shell.width_px
     plug = _on_view(ground, upright, ground.factor / factor)
-    rim = find_rim(shell.coded, upright.axis_col, upright.face_row, width, shell.turns.tilt_deg, 6.0)
+    rim = find_rim(shell.coded, upright.axis_col, upright.face_row, width, shell.turns.tilt_deg, 3.0)
     base_row = upright.face_row if rim is None else rim.base_row
     thread = THREADS.get(spec.thread or "")
     radius = _USUAL_RADIUS_MM if thread is None else thread.diameter_mm / 2
@@ -56,7 +55,7 @@ def take_view(photo: Photo, spec: PlugSpec) -> View | NotFound:
     pose = Pose(kind, axis.turn_deg, stance.gap_tilt_deg, stance.u_tilt_deg)
     scale = scale_of(shell, stance, spec)
     card = find_card(ground, ground.factor / factor)
-    pixels = neutralise(decode(upright.pixels), card)
+    pixels = neutral_light(upright.pixels, card)
     pixels[~upright.inside] = canonical.OUTSIDE
     window = canonical.side_window(upright.axis_col, base_row - GAP_ABOVE_FACE * width, width)
     return View(

@@ -40,10 +40,12 @@ class Shell:
     width_px: float
 
 
-def read_shell(pixels: NDArray[np.uint8], axis: Axis, most_px: float) -> Shell | None:
+def read_shell(
+    pixels: NDArray[np.uint8], axis: Axis, most_px: float, *, closely: bool = True
+) -> Shell | None:
     """Read the thread about ``axis`` on ``pixels`` ``(rows, cols, 3)`` uint8; None where there is no thread.
 
-    The thread's width is reduced to ``most_px`` where it is more.
+    The thread's width is reduced to ``most_px`` where it is more. Without ``closely`` the silhouette is not read.
     """
     upright = make_upright(pixels, axis, most_px)
     coded = np.asarray(upright.pixels * np.float32(100 / 255), dtype=np.float32)
@@ -56,9 +58,12 @@ def read_shell(pixels: NDArray[np.uint8], axis: Axis, most_px: float) -> Shell |
     flank = find_period(flank_signals(bright, middle, rows, upright.width), upright.width)
     if flank is None:
         return None
-    half = upright.width / 2
-    sides = trace_sides(coded, upright.inside, (middle - half, middle + half), rows, upright.width)
-    period = measure_period(sides, upright.width, flank.px)
+    period = None
+    if closely:
+        thin = rows[:: max(1, int(flank.px / 18))]
+        left = np.full(thin.size, upright.axis_col - upright.width / 2)
+        sides = trace_sides(coded, upright.inside, (left, left + upright.width), thin, upright.width)
+        period = measure_period(sides, upright.width, flank.px)
     width = upright.width if period is None else period.crest_width_px
     px = flank.px / _FRONT_LARGER if period is None else period.px
     threaded = rows[rows > rows[0] + min(1.5 * px, 0.3 * rows.size)]

@@ -8,7 +8,7 @@ import pytest
 from skimage.color import deltaE_ciede2000, rgb2lab
 
 from plugsight.photo.tone import decode, linear_to_srgb, srgb_to_linear
-from plugsight.view.card import GREY, find_card, neutralise
+from plugsight.view.card import GREY, find_card, neutral_light
 from plugsight.view.ground import separate
 from plugsight.view.record import Card
 from plugsight.vocabulary.refusal import NotFound, NotMeasured
@@ -88,7 +88,7 @@ def test_neutrals_come_out_neutral_after_the_card(gains: tuple[float, float, flo
     assert not isinstance(ground, NotFound)
     card = find_card(ground, 1.0)
     assert isinstance(card, Card)
-    neutral = np.clip(neutralise(decode(picture), card), 0, 1)
+    neutral = np.clip(neutral_light(picture, card), 0, 1)
     lab = np.asarray(rgb2lab(linear_to_srgb(neutral)))
     for k, grey in enumerate(NEUTRALS):
         if grey * max(gains) > 0.97:
