@@ -90,6 +90,7 @@ def ask(inspection: flow.Inspection, case: flow.PlugCase, question: BenchQuestio
         (*BENCH[question].answers, CANT_TELL),
         default=_answers(case).get(question),
         key=key,
+        wrap=True,
         on_change=_keep,
         args=(key, inspection.id, case.place, question),
     )

@@ -7,16 +7,15 @@ import streamlit as st
 from plugsight import flow
 from plugsight.causes.record import Band, RankedCause, Why
 from plugsight.page.check_cards import checks_done, next_checks
-from plugsight.page.dress import draw
+from plugsight.page.dress import draw, picture
 from plugsight.page.undecided import undecided
 from plugsight.page.words_html import quiet
 from plugsight.report.cause_bands import band_mark
-from plugsight.report.draw_svg import to_svg
 from plugsight.report.gap_chart import gap_chart, gap_points
 from plugsight.report.nose_swatches import nose_swatches
 
-MOST = 6
-"""Causes shown before the rest is folded away."""
+OPEN, MOST = 3, 12
+"""Causes shown open, and causes shown at all."""
 
 
 def show(inspection: flow.Inspection) -> None:
@@ -36,13 +35,17 @@ def show(inspection: flow.Inspection) -> None:
         )
     )
     standing = [cause for cause in causes.ranked if cause.band is not Band.UNLIKELY]
-    for cause in standing[:MOST]:
-        _cause(cause)
-    rest = [cause for cause in causes.ranked if cause not in standing[:MOST]]
+    for cause in standing[:OPEN]:
+        with st.container(border=True):
+            st.html(_head(cause) + _evidence(cause))
+    for cause in standing[OPEN:MOST]:
+        with st.expander(f"{cause.band}: {cause.name} ({cause.site})"):
+            st.html(_evidence(cause))
+    rest = [cause for cause in causes.ranked if cause not in standing[:MOST]][:MOST]
     if rest:
-        with st.expander(f"Less likely ({len(rest)})"):
-            for cause in rest[:20]:
-                _cause(cause)
+        with st.expander(f"Less likely, the first {len(rest)}"):
+            for cause in rest:
+                st.html(_head(cause) + _evidence(cause))
     for remark in causes.remarks:
         st.html(quiet(remark))
     next_checks(inspection, found.checks)
@@ -50,18 +53,21 @@ def show(inspection: flow.Inspection) -> None:
     _side_by_side(inspection, found)
 
 
-def _cause(cause: RankedCause) -> None:
-    with st.container(border=True):
-        st.html(
-            f'<div class="ps-head"><span class="ps-bands">{to_svg(band_mark(cause.band))}</span>'
-            f'<span>{escape(cause.name)}</span></div><p class="ps-quiet">{escape(cause.band)}, {escape(str(cause.site))}</p>'
-        )
-        for label, whys in (("Speaks for", cause.speaks_for), ("Speaks against", cause.speaks_against)):
-            if whys:
-                st.markdown(f"{label}:")
-                st.html(f"<ul>{''.join(map(_why, whys))}</ul>")
-        if cause.repair:
-            st.html(f"<p><strong>If it is this:</strong> {escape(cause.repair)}</p>")
+def _head(cause: RankedCause) -> str:
+    return (
+        f'<div class="ps-head">{picture(band_mark(cause.band), "ps-bands")}<span>{escape(cause.name)}</span></div>'
+        f'<p class="ps-quiet">{escape(cause.band)}, {escape(str(cause.site))}</p>'
+    )
+
+
+def _evidence(cause: RankedCause) -> str:
+    parts = []
+    for label, whys in (("Speaks for", cause.speaks_for), ("Speaks against", cause.speaks_against)):
+        if whys:
+            parts.append(f"<p>{label}</p><ul>{''.join(map(_why, whys))}</ul>")
+    if cause.repair:
+        parts.append(f"<p><strong>If it is this:</strong> {escape(cause.repair)}</p>")
+    return f'<div class="ps-tight">{"".join(parts)}</div>'
 
 
 def _why(why: Why) -> str:

@@ -5,6 +5,7 @@ from collections.abc import Iterable
 import streamlit as st
 
 from plugsight import flow
+from plugsight.casebook import Casebook
 from plugsight.page.address import here
 from plugsight.page.bench_answers import ask
 from plugsight.page.session import attempt, casebook
@@ -15,6 +16,8 @@ from plugsight.suggestion import Suggestion
 from plugsight.vocabulary.damage import DAMAGE, Damage
 from plugsight.vocabulary.deposits import DEPOSITS, Deposit
 from plugsight.vocabulary.engine import Place
+from plugsight.vocabulary.errors import PlugsightError
+from plugsight.vocabulary.refusal import Abstention
 
 
 def decision(inspection: flow.Inspection, case: flow.PlugCase) -> None:
@@ -34,7 +37,7 @@ def decision(inspection: flow.Inspection, case: flow.PlugCase) -> None:
 def _ask(inspection: flow.Inspection, case: flow.PlugCase) -> None:
     book = casebook()
     blind = book.blind(inspection, case.place)
-    look = book.look(inspection, case.place).suggestion if case.photos and not blind else None
+    look = None if blind or not case.photos else _looked(book, inspection, case)
     if blind:
         st.info(
             "Decide this one by eye first. About one plug in five is decided before its suggestion is shown: "
@@ -53,15 +56,18 @@ def _ask(inspection: flow.Inspection, case: flow.PlugCase) -> None:
         selection_mode="multi",
         format_func=str,
         key=f"damage-{case.place}",
+        wrap=True,
         help="  \n".join(f"**{name}**: {words.look}" for name, words in DAMAGE.items()),
     )
-    beside = st.pills(
-        "More than one deposit? First touch what lies beside the main one",
-        list(Deposit),
-        selection_mode="multi",
-        format_func=str,
-        key=f"beside-{case.place}",
-    )
+    with st.expander("More than one deposit"):
+        beside = st.pills(
+            "First touch what lies beside the main one",
+            list(Deposit),
+            selection_mode="multi",
+            format_func=str,
+            key=f"beside-{case.place}",
+            wrap=True,
+        )
     st.markdown("**The main deposit: touching one decides the plug**")
     with st.container(horizontal=True, gap="small"):
         for deposit in Deposit:
@@ -84,6 +90,14 @@ def _ask(inspection: flow.Inspection, case: flow.PlugCase) -> None:
             on_click=_decide,
             args=(inspection.id, case.place, (), ()),
         )
+
+
+def _looked(book: Casebook, inspection: flow.Inspection, case: flow.PlugCase) -> Suggestion | Abstention:
+    """Pool the photos; where that fails (no model on this machine), the person still decides by eye."""
+    try:
+        return book.look(inspection, case.place).suggestion
+    except PlugsightError as problem:
+        return Abstention(str(problem), "Decide by eye.")
 
 
 def _agree(inspection: flow.Inspection, case: flow.PlugCase, look: Suggestion) -> None:

@@ -4,10 +4,11 @@ import streamlit as st
 
 from plugsight.page.address import go, here, sign_in
 from plugsight.page.session import attempt, casebook
+from plugsight.page.words_html import quiet
 from plugsight.vocabulary.engine import EngineFacts, PlugSpec
 
 
-def engine_form(_: None = None) -> None:
+def engine_form() -> None:
     """Ask for engine, cylinders and person; a filled form starts an inspection and goes to its engine view."""
     known = [engine.name for engine in casebook().store.engines()]
     with st.form("start", enter_to_submit=True):
@@ -15,7 +16,7 @@ def engine_form(_: None = None) -> None:
             "Engine (as you will look for it again)", max_chars=80, placeholder="model, plate or job number"
         )
         if known:
-            st.caption("Known engines: " + ", ".join(known[:12]))
+            st.html(quiet("Known engines: " + ", ".join(known[:12])))
         cylinders = st.number_input("Cylinders", min_value=1, max_value=16, value=4, step=1)
         twin = st.toggle("Two plugs per cylinder", value=False)
         person = st.text_input("Your name or initials", value=here().person, max_chars=40)

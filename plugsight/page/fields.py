@@ -21,6 +21,7 @@ def choice(
         [str(option) for option in options],
         default=None if value in {None, ""} else str(value),
         key=key,
+        wrap=True,
         on_change=_store,
         args=(key, inspection, save),
     )
@@ -43,6 +44,7 @@ def several(
         default=list(value),
         format_func=words,
         key=key,
+        wrap=True,
         on_change=_store,
         args=(key, inspection, save),
     )

@@ -22,7 +22,7 @@ OPTIONS: dict[str, object] = {
     "theme.light.textColor": Ink.TEXT.value,
     "theme.light.borderColor": "#8c979c",
     "theme.light.linkColor": Ink.ACCENT.value,
-    "theme.dark.primaryColor": "#2b8797",
+    "theme.dark.primaryColor": "#6cc5d3",
     "theme.dark.backgroundColor": "#12181c",
     "theme.dark.secondaryBackgroundColor": "#1f2a31",
     "theme.dark.textColor": "#eef2f3",

@@ -10,10 +10,10 @@ from plugsight.features import Features, Length
 from plugsight.page.dress import draw
 from plugsight.page.retake import retake_step
 from plugsight.page.session import attempt, casebook
-from plugsight.page.words_html import quiet
+from plugsight.page.words_html import quiet, sentence
+from plugsight.report import HelpStep
 from plugsight.vocabulary.bench import BenchQuestion
 from plugsight.vocabulary.engine import Place
-from plugsight.vocabulary.quality import QualityNote
 from plugsight.vocabulary.refusal import NotFound
 
 KINDS = ["jpg", "jpeg", "png", "heic", "heif", "webp", "tif", "tiff"]
@@ -67,19 +67,27 @@ def _add(inspection: str, place: Place, file: UploadedFile, *, cleaned: bool) ->
 def _photo(inspection: flow.Inspection, case: flow.PlugCase, photo: flow.PhotoLook) -> None:
     seen = photo.features
     picture, words = st.columns([2, 3])
-    if isinstance(seen, NotFound):
-        with picture:
-            st.image(casebook().photo_bytes(photo.digest), caption=photo.name, width="stretch")
-        with words:
-            st.error(f"Not measured: {seen.reason}", icon=":material/front_hand:")
-            st.markdown(f"**Retake:** {seen.remedy}")
-            _small_help(seen.reason + seen.remedy)
-    else:
-        with picture:
-            st.image(seen.overlay, caption="parts and gap as found", width="stretch")
-        with words:
-            _measured(seen)
+    with picture:
+        if isinstance(seen, NotFound):
+            st.image(
+                casebook().photo_bytes(photo.digest),
+                caption=photo.name,
+                width="stretch",
+                alt=f"photo {photo.name}",
+            )
+        else:
+            told = f"plug {case.place} with its parts outlined and the gap as found"
+            st.image(seen.overlay, caption="parts and gap as found", width="stretch", alt=told)
     with words:
+        if isinstance(seen, NotFound):
+            st.error(f"Not measured: {sentence(seen.reason)}", icon=":material/front_hand:")
+            st.markdown(f"**Retake:** {sentence(seen.remedy)}")
+        else:
+            _measured(seen)
+        for step in _steps_to_show(seen):
+            with st.expander(f"Show me: {step.title.lower()}"):
+                draw(step.drawing)
+                st.html(quiet(step.words))
         st.button(
             "Take this photo out",
             key=f"out-{case.place}-{photo.digest[:12]}",
@@ -95,22 +103,23 @@ def _measured(seen: Features) -> None:
         st.markdown(f"**Gap {gap.mm:.2f} ± {gap.U_mm:.2f} mm**: {seen.gap_warning}")
         st.html(quiet("± is the 95 % uncertainty. The photo warns, the wire gauge decides."))
     else:
-        st.markdown(f"**No gap from this photo:** {gap.reason}. {gap.remedy}")
+        st.markdown(f"**No gap from this photo.** {sentence(gap.reason)} {sentence(gap.remedy)}")
+    told = "" if isinstance(gap, Length) else gap.reason
     for note in seen.notes:
-        _note(note)
+        if note.words not in told:
+            st.markdown(f":material/info: {sentence(note.words)} {sentence(note.remedy)}")
 
 
-def _note(note: QualityNote) -> None:
-    st.markdown(f":material/info: {note.words}. {note.remedy}")
-    _small_help(note.words + note.remedy)
-
-
-def _small_help(words: str) -> None:
-    step = retake_step(words)
-    if step is not None:
-        with st.expander(f"Show me: {step.title.lower()}"):
-            draw(step.drawing)
-            st.html(quiet(step.words))
+def _steps_to_show(seen: Features | NotFound) -> tuple[HelpStep, ...]:
+    """Return the drawn help for everything that is wrong with a photo, each step once."""
+    if isinstance(seen, NotFound):
+        said = [seen.reason + seen.remedy]
+    else:
+        gap = seen.gap
+        said = [] if isinstance(gap, Length) else [gap.reason + gap.remedy]
+        said += [note.words + note.remedy for note in seen.notes]
+    steps = {step.title: step for words in said if (step := retake_step(words)) is not None}
+    return tuple(steps.values())
 
 
 def _remove(inspection: str, place: Place, digest: str) -> None:

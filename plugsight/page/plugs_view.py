@@ -3,10 +3,11 @@
 import streamlit as st
 
 from plugsight import flow
+from plugsight.features import Features
 from plugsight.page.address import go
 from plugsight.page.person import ask_person
 from plugsight.page.plug_state import missing_words, plug_icon, plug_words
-from plugsight.page.words_html import quiet
+from plugsight.page.words_html import quiet, rows
 from plugsight.vocabulary.engine import EngineFacts
 
 
@@ -16,9 +17,9 @@ def show(inspection: flow.Inspection) -> None:
     st.header("Plugs as they sit in the engine", anchor=False)
     if inspection.engine.firing_order:
         st.html(quiet("Firing order " + "-".join(map(str, inspection.engine.firing_order))))
-    rows = bank_rows(inspection.engine)
-    for number, row in enumerate(rows, 1):
-        if len(rows) > 1:
+    banks = bank_rows(inspection.engine)
+    for number, row in enumerate(banks, 1):
+        if len(banks) > 1:
             st.html(quiet(f"Bank {number}"))
         with st.container(horizontal=True, gap="small"):
             for case in inspection.plugs:
@@ -37,15 +38,19 @@ def bank_rows(engine: EngineFacts) -> tuple[tuple[int, ...], ...]:
 
 
 def _tile(case: flow.PlugCase) -> None:
-    st.button(
-        f"**{case.place}**  {plug_words(case)}",
-        key=f"tile-{case.place}",
-        icon=plug_icon(case),
-        width=230,
-        on_click=go,
-        args=("plug",),
-        kwargs={"place": case.place},
-    )
+    seen = next((photo.features for photo in case.photos if isinstance(photo.features, Features)), None)
+    with st.container(width=165, gap="small"):
+        if seen is not None:
+            st.image(seen.canonical, width="stretch", alt=f"plug {case.place}")
+        st.button(
+            f"**{case.place}**  {plug_words(case)}",
+            key=f"tile-{case.place}",
+            icon=plug_icon(case),
+            width="stretch",
+            on_click=go,
+            args=("plug",),
+            kwargs={"place": case.place},
+        )
 
 
 def _missing(inspection: flow.Inspection) -> None:
@@ -53,8 +58,8 @@ def _missing(inspection: flow.Inspection) -> None:
     st.header("Still missing", anchor=False)
     if not lines:
         st.html(quiet("Nothing: every plug is photographed, decided, gauged and metered."))
-    for place, words in lines:
-        st.markdown(f"**{place}**: {', '.join(words)}")
+    if lines:
+        st.html(rows((f"plug {place}", ", ".join(words)) for place, words in lines))
     undecided = flow.undecided(inspection)
     if undecided:
         names = ", ".join(map(str, undecided))

@@ -69,6 +69,7 @@ def _sounded(inspection: str, place: Place, judged: tuple[Reading, ...], *, clea
         ("sounds", "silent"),
         default=latest[-1].text if latest and latest[-1].text in {"sounds", "silent"} else None,
         key=key,
+        wrap=True,
         help="  \n".join(READING_STEPS[kind].steps),
         on_change=_keep,
         args=(key, inspection, place, kind, 1, cleaned),

@@ -6,6 +6,9 @@ _WORDS = (
     ("card", 0),
     ("profile", 1),
     ("tilt", 1),
+    ("lean", 1),
+    ("square", 1),
+    ("level", 1),
     ("side-on", 1),
     ("light", 2),
     ("bright", 2),
@@ -17,7 +20,8 @@ _WORDS = (
     ("blur", 3),
     ("sharp", 3),
     ("focus", 3),
-    ("plug", 0),
+    ("no plug", 0),
+    ("not found", 0),
 )
 
 

@@ -23,7 +23,7 @@ def show() -> None:
         for summary in recent:
             _line(summary)
     st.header("New inspection", anchor=False)
-    engine_form(None)
+    engine_form()
 
 
 def _line(summary: StoredSummary) -> None:

@@ -2,7 +2,7 @@
 
 import streamlit as st
 
-from plugsight.page.words_html import quiet
+from plugsight.page.words_html import quiet, sentence
 from plugsight.suggestion import Suggestion
 from plugsight.vocabulary.deposits import DEPOSITS
 from plugsight.vocabulary.refusal import Abstention
@@ -11,7 +11,9 @@ from plugsight.vocabulary.refusal import Abstention
 def suggested(look: Suggestion | Abstention) -> None:
     """Show what the photos suggest, or why they suggest nothing."""
     if isinstance(look, Abstention):
-        st.warning(f"No suggestion: {look.reason}. {look.remedy}", icon=":material/photo_camera:")
+        st.warning(
+            f"No suggestion. {sentence(look.reason)} {sentence(look.remedy)}", icon=":material/photo_camera:"
+        )
         return
     names = " or ".join(map(str, look.members))
     st.markdown(f"The photo suggests **{names or 'nothing it knows'}**")
@@ -20,9 +22,9 @@ def suggested(look: Suggestion | Abstention) -> None:
     if look.damage:
         st.markdown(f"Damage suggested: **{', '.join(str(found.damage) for found in look.damage)}**")
     for reason in look.why[:4]:
-        st.markdown(f"- {reason.words}")
+        st.markdown(f"- {sentence(reason.words)}")
     for splitter in look.split_by[:1]:
-        st.markdown(f"To part them: {splitter.words}")
+        st.markdown(f"To part them: {sentence(splitter.words)}")
     share = round(look.coverage * 100)
     st.html(
         quiet(

@@ -3,7 +3,7 @@
 from collections.abc import Iterable
 from html import escape
 
-from plugsight.report.draw_svg import to_svg
+from plugsight.page.dress import picture
 from plugsight.report.signs import sign
 from plugsight.verdict.record import Action
 
@@ -11,6 +11,13 @@ from plugsight.verdict.record import Action
 def quiet(text: str) -> str:
     """Return a remark in the soft ink."""
     return f'<p class="ps-quiet">{escape(text)}</p>'
+
+
+def sentence(text: str) -> str:
+    """Return text that begins with a capital and ends with a stop."""
+    trimmed = text.strip()
+    whole = trimmed[:1].upper() + trimmed[1:]
+    return whole if not whole or whole[-1] in ".!?:" else f"{whole}."
 
 
 def rows(pairs: Iterable[tuple[str, str]]) -> str:
@@ -22,6 +29,6 @@ def rows(pairs: Iterable[tuple[str, str]]) -> str:
 def verdict_head(place: str, action: Action) -> str:
     """Return number, sign and words of a verdict."""
     return (
-        f'<div class="ps-head"><span class="ps-number">{escape(place)}</span>{to_svg(sign(action))}'
+        f'<div class="ps-head"><span class="ps-number">{escape(place)}</span>{picture(sign(action))}'
         f"<span>{escape(action.words)}</span></div>"
     )
