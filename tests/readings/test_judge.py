@@ -164,3 +164,7 @@ class TestEntries:
     def test_a_thread_is_suggested(self):
         with pytest.raises(InputError, match=r"M14x1\.25"):
             judge_readings([], PlugSpec(thread="M14x1.2"), Meter())
+
+    def test_all_impossible_plug_facts_at_once(self):
+        with pytest.raises(InputError, match="2 fields can't be right"):
+            judge_readings([], PlugSpec(thread="M9", ground_electrodes=-1), Meter())

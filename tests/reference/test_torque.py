@@ -39,3 +39,21 @@ def test_an_unknown_seat_is_asked_for_and_never_taken_as_gasket():
     words = torque_words(PlugSpec(thread="M14x1.25"), aluminium=False)
     assert "Look whether the plug has a gasket" in words
     assert "N m" not in words
+
+
+def test_the_engines_own_figure_comes_before_the_table():
+    words = torque_words(PlugSpec(thread="M14x1.25", seat=Seat.TAPER, torque_nm=(18.0, 22.0)), aluminium=True)
+    assert words == "Torque 18 to 22 N m (the engine's own list)."
+
+
+def test_what_the_table_does_not_hold_is_not_guessed():
+    for spec in (PlugSpec(), PlugSpec(thread="M8x1.0", seat=Seat.GASKET)):
+        words = torque_words(spec, aluminium=True)
+        assert "maker's figure" in words
+        assert "N m" not in words
+
+
+def test_an_unknown_head_gets_both_figures():
+    words = torque_words(PlugSpec(thread="M14x1.25", seat=Seat.GASKET), aluminium=None)
+    assert "20 to 30 N m (15 to 22 lb-ft) in aluminium heads" in words
+    assert "35 to 39 N m (26 to 29 lb-ft) in cast-iron heads" in words

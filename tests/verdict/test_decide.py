@@ -189,6 +189,9 @@ class TestMeter:
         assert action(readings=wide, spec=replace(fine, reset_allowed=False)) is Action.REPLACE
         assert action(readings=wide, spec=replace(fine, reset_allowed=True)) is Action.CLEAN
 
+    def test_a_gap_without_a_figure_is_looked_up(self, action):
+        assert action(spec=replace(SPEC, gap_mm=None)) is Action.NOT_DECIDED
+
     def test_every_strap_is_gauged(self, action):
         assert action(spec=replace(SPEC, ground_electrodes=2)) is Action.NOT_DECIDED
 
@@ -262,6 +265,10 @@ class TestRepairFirst:
             plug, self.cause("ring", (1,), Band.POSSIBLE, 0.4), self.cause("seal", (1,), Band.POSSIBLE, 0.35)
         )
         assert said == ("Settle by the next check first which it is: ring (cylinder 1); seal (cylinder 1).",)
+
+    def test_a_single_doubtful_cause_is_settled_first(self, plug):
+        said = self.first(plug, self.cause("ring", (1,), Band.POSSIBLE, 0.4))
+        assert said == ("Settle by the next check first whether it is: ring (cylinder 1).",)
 
     def test_one_cause_is_named_once(self, plug):
         said = self.first(
