@@ -1,0 +1,116 @@
+"""Canonical crops with their truth, from a render folder: ``truth.jsonl`` (or ``.jsonl.gz``) beside ``crops/`` or ``crops.tar``."""
+
+import gzip
+import tarfile
+from collections.abc import Iterator
+from dataclasses import dataclass
+from pathlib import Path
+
+import cv2
+import numpy as np
+from numpy.typing import NDArray
+from pydantic import BaseModel, ConfigDict, ValidationError
+
+from plugsight.view.record import ViewKind
+from plugsight.vocabulary.damage import Damage
+from plugsight.vocabulary.deposits import Deposit
+from plugsight.vocabulary.errors import InputError
+
+
+class _Label(BaseModel):
+    model_config = ConfigDict(extra="ignore", frozen=True)
+    dominant: Deposit
+    second: Deposit | None = None
+    severity_score: float
+
+
+class _Truth(BaseModel):
+    model_config = ConfigDict(extra="ignore", frozen=True)
+    damage: list[tuple[Damage, float]] = []
+
+
+class _Row(BaseModel):
+    model_config = ConfigDict(extra="ignore", frozen=True)
+    name: str
+    family: str
+    seed: int
+    plug: int
+    kind: str
+    label: _Label | None = None
+    truth: _Truth = _Truth()
+    crop_px_per_mm: float | None = None
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class CropTruth:
+    """One crop ``(320, 320, 3)`` uint8 sRGB and what is true of its plug."""
+
+    name: str
+    family: str
+    plug: str
+    kind: ViewKind
+    deposit: Deposit
+    second: Deposit | None
+    severity: float
+    damage: frozenset[Damage]
+    px_per_mm: float | None
+    crop: NDArray[np.uint8]
+
+
+def read_crops(folder: Path) -> Iterator[CropTruth]:
+    """Yield every labelled crop of a render folder; pictures without a plug or a label are passed over.
+
+    Raises
+    ------
+    InputError
+        Where the truth is missing or a row of it can't be read, naming the line.
+
+    """
+    rows = {row.name: row for row in _rows(folder)}
+    for name, data in _pictures(folder):
+        row = rows.get(name)
+        if row is None or row.label is None or row.kind not in set(ViewKind):
+            continue
+        pixels = cv2.imdecode(np.frombuffer(data, np.uint8), cv2.IMREAD_COLOR)
+        if pixels is None:
+            raise InputError(f"{folder}: {name}", "the crop can't be read", "Make the renders again.")
+        yield CropTruth(
+            name=name,
+            family=row.family,
+            plug=f"{row.family}-{row.seed}-{row.plug}",
+            kind=ViewKind(row.kind),
+            deposit=row.label.dominant,
+            second=row.label.second,
+            severity=row.label.severity_score,
+            damage=frozenset(d for d, amount in row.truth.damage if amount > 0),
+            px_per_mm=row.crop_px_per_mm,
+            crop=np.asarray(cv2.cvtColor(pixels, cv2.COLOR_BGR2RGB), np.uint8),
+        )
+
+
+def _rows(folder: Path) -> Iterator[_Row]:
+    plain, packed = folder / "truth.jsonl", folder / "truth.jsonl.gz"
+    if not plain.exists() and not packed.exists():
+        raise InputError(
+            str(folder), "there is no truth.jsonl in it", "Name a folder that the render command made."
+        )
+    text = plain.read_bytes() if plain.exists() else gzip.decompress(packed.read_bytes())
+    for number, line in enumerate(text.splitlines(), 1):
+        try:
+            yield _Row.model_validate_json(line)
+        except ValidationError as error:
+            where = f"{folder}: truth, line {number}"
+            raise InputError(where, error.errors()[0]["msg"], "Make the renders again.") from error
+
+
+def _pictures(folder: Path) -> Iterator[tuple[str, bytes]]:
+    loose = folder / "crops"
+    if loose.is_dir():
+        for path in sorted(loose.glob("*.jpg")):
+            yield path.stem, path.read_bytes()
+    for archive in sorted(folder.glob("crops*.tar")):
+        with tarfile.open(archive) as packed:
+            for member in packed:
+                stream = packed.extractfile(member)
+                if stream is not None:
+                    yield Path(member.name).stem, stream.read()

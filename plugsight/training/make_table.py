@@ -1,0 +1,48 @@
+"""Crops to a feature table, with the very functions that measure a photo."""
+
+import math
+from collections.abc import Callable, Iterable
+from concurrent.futures import ProcessPoolExecutor
+
+import numpy as np
+
+from plugsight.features import CANONICAL_NAMES, catalogue_digest, measure_canonical
+from plugsight.training.crops import CropTruth
+from plugsight.training.table import FeatureTable
+from plugsight.vocabulary.damage import Damage
+
+DAMAGES = tuple(str(d) for d in Damage)
+
+
+def measure_crop(crop: CropTruth) -> list[float]:
+    """Measure one crop: values in the order of ``CANONICAL_NAMES``, NaN where not measured."""
+    values = {v.name: v.value for v in measure_canonical(crop.crop, crop.kind, px_per_mm=crop.px_per_mm)}
+    return [values.get(name, math.nan) for name in CANONICAL_NAMES]
+
+
+def make_table(
+    crops: Iterable[CropTruth], *, workers: int = 2, done: Callable[[int], None] = lambda _: None
+) -> FeatureTable:
+    """Measure all ``crops`` in ``workers`` processes; ``done`` is told the count as it grows."""
+    kept = list(crops)
+    rows = []
+    with ProcessPoolExecutor(workers) as pool:
+        for row in pool.map(measure_crop, kept, chunksize=16):
+            rows.append(row)
+            done(len(rows))
+    return FeatureTable(
+        names=CANONICAL_NAMES,
+        damages=DAMAGES,
+        values=np.array(rows, np.float32).reshape(len(rows), len(CANONICAL_NAMES)),
+        kind=np.array([str(c.kind) for c in kept]),
+        plug=np.array([c.plug for c in kept]),
+        group=np.array([c.plug for c in kept]),
+        split=np.array([c.family for c in kept]),
+        deposit=np.array([str(c.deposit) for c in kept]),
+        second=np.array([str(c.second or "") for c in kept]),
+        severity=np.array([c.severity for c in kept], np.float32),
+        damage=np.array([[Damage(d) in c.damage for d in DAMAGES] for c in kept], bool).reshape(
+            len(kept), -1
+        ),
+        catalogue=catalogue_digest(),
+    )
