@@ -136,7 +136,7 @@ def _clutter(
     for _ in range(int(rng.integers(1, 4))):
         mesh, width, high, low = near_miss(rng, str(rng.choice(NEAR_MISSES)))
         way = rng.uniform(0, 2 * np.pi)
-        far = rng.uniform(0.5, 0.85) * n
+        far = rng.uniform(0.8, 1.25) * n
         spot = _hit(camera, n / 2 + far * np.cos(way), n / 2 + far * np.sin(way), normal, offset)
         heading = rng.uniform(0, 2 * np.pi)
         z = np.cos(heading) * across + np.sin(heading) * along
@@ -168,8 +168,8 @@ def _in_front(
         x = _unit(x - (x @ z) * z)
         turn_to = np.stack([x, np.cross(z, x), z], 1)
         return [moved(finger(rng), turn_to, spot)], "finger"
-    at = middle + (away * rng.uniform(0.5, 0.8) + np.array([-away[1], away[0]]) * rng.uniform(-0.5, 0.5)) * n
-    cloth = rag(rng, float(rng.uniform(0.5, 0.9)) * view.frame_mm)
+    at = middle + (away * rng.uniform(0.75, 1.0) + np.array([-away[1], away[0]]) * rng.uniform(-0.5, 0.5)) * n
+    cloth = rag(rng, float(rng.uniform(0.35, 0.6)) * view.frame_mm)
     spot = _hit(camera, float(at[0]), float(at[1]), normal, offset) + normal * 0.4
     turn_to = np.stack([across, along, np.cross(across, along)], 1)
     if turn_to[:, 2] @ normal < 0:

@@ -14,6 +14,8 @@ Floats = NDArray[np.float32]
 BENCHES = ("steel", "painted", "wood", "concrete", "rubber", "paper", "cloth", "card stock", "stone", "plastic")
 CARD_STATES = ("clean", "dirty", "creased", "none")
 GREY = 0.18
+WORKSHOP = ((0.03, 0.07, 0.22), (0.30, 0.03, 0.02), (0.04, 0.15, 0.06), (0.45, 0.28, 0.03), (0.10, 0.14, 0.16))
+"""Reflectance of workshop blue, red, green, yellow and machine grey (from memory)."""
 
 
 def cloud(rng: np.random.Generator, cells: float, octaves: int = 5, stretch: float = 1.0, fade: float = 0.55) -> Floats:
@@ -49,9 +51,10 @@ def _scratches(rng: np.random.Generator, count: int, width: int = 1) -> Floats:
 
 def _stains(rng: np.random.Generator, share: float) -> Floats:
     """Return (1024, 1024) 0..1: soft blotches over about that share of the surface."""
-    field = cloud(rng, rng.uniform(3, 9), 5)
+    field = cloud(rng, rng.uniform(2, 9), 7, fade=0.62)
     edge = float(np.quantile(field, 1 - np.clip(share, 0.001, 0.95)))
-    return np.clip((field - edge) / rng.uniform(0.15, 0.8), 0, 1).astype(np.float32)
+    depth = np.clip((field - edge) / rng.uniform(0.5, 2.2), 0, 1)
+    return (depth * np.clip(0.8 + 0.25 * cloud(rng, 60, 4), 0, 1)).astype(np.float32)
 
 
 def bench_picture(rng: np.random.Generator, kind: str) -> tuple[Floats, float, float]:
@@ -59,16 +62,18 @@ def bench_picture(rng: np.random.Generator, kind: str) -> tuple[Floats, float, f
     hue = rng.uniform(-1, 1, 3) * 0.03
     base = {
         "steel": (0.45, 0.45, 0.46),
-        "painted": tuple(np.clip(rng.uniform(0.03, 0.5) * (1 + rng.normal(0, 0.5, 3)), 0.02, 0.7)),
+        "painted": tuple(np.clip(rng.uniform(0.03, 0.5) * np.exp(rng.normal(0, 0.22, 3)), 0.02, 0.7)),
         "wood": (0.30, 0.18, 0.09),
         "concrete": (0.30, 0.29, 0.27),
         "rubber": (0.03, 0.03, 0.03),
         "paper": (0.70, 0.69, 0.66),
-        "cloth": tuple(np.clip(rng.uniform(0.05, 0.5) * (1 + rng.normal(0, 0.4, 3)), 0.02, 0.75)),
+        "cloth": tuple(np.clip(rng.uniform(0.05, 0.5) * np.exp(rng.normal(0, 0.25, 3)), 0.02, 0.75)),
         "card stock": (0.32, 0.22, 0.13),
         "stone": (0.22, 0.21, 0.20),
-        "plastic": tuple(np.clip(rng.uniform(0.02, 0.5) * (1 + rng.normal(0, 0.6, 3)), 0.01, 0.7)),
+        "plastic": tuple(np.clip(rng.uniform(0.02, 0.5) * np.exp(rng.normal(0, 0.25, 3)), 0.01, 0.7)),
     }[kind]
+    if kind in ("painted", "cloth", "plastic") and rng.random() < 0.3:
+        base = WORKSHOP[int(rng.integers(len(WORKSHOP)))]
     base = np.clip(np.array(base) * (1 + hue) * np.exp(rng.normal(0, 0.25)), 0.01, 0.85)
     rough, metal = float(rng.uniform(0.55, 0.95)), 0.0
     shade = 1 + 0.06 * cloud(rng, 6) + 0.05 * cloud(rng, 120, 3)
@@ -133,16 +138,18 @@ def flat_sheet(
 
 
 def crease_heights(rng: np.random.Generator, half: tuple[float, float], points: int = 160) -> Floats:
-    """Return (points, points) mm: one to four folds pressed flat again, and a slight curl."""
+    """Return (points, points) mm, never above the plane near the middle: one to four folds, and a slight curl."""
     u = np.linspace(-1, 1, points)
     x, y = np.meshgrid(u * half[0], u * half[1])
-    height = rng.normal(0, 0.0006) * x**2 + rng.normal(0, 0.0006) * y**2
+    curl = rng.normal(0, 1.2, 2) / max(half) ** 2
+    height = curl[0] * x**2 + curl[1] * y**2
     for _ in range(int(rng.integers(1, 5))):
         turn = rng.uniform(0, np.pi)
         away = x * np.cos(turn) + y * np.sin(turn) - rng.uniform(-0.6, 0.6) * min(half)
         height += rng.normal(0, 0.05) * np.abs(away) * np.exp(-np.abs(away) / rng.uniform(3, 20))
         height += rng.normal(0, 0.12) * np.exp(-((away / rng.uniform(0.4, 1.5)) ** 2))
-    return (height - height.min()).astype(np.float32)
+    near = np.hypot(x, y) < max(45.0, min(half))
+    return (height - height[near].max()).astype(np.float32)
 
 
 def make_bench(rng: np.random.Generator, kind: str, middle: NDArray[np.float64], across: NDArray[np.float64],

@@ -81,9 +81,7 @@ def canonical_crop(
     shrink = float(np.hypot(matrix[0, 0], matrix[0, 1]))
     source = cv2.GaussianBlur(photo, (0, 0), 0.45 / shrink) if shrink < 0.8 else photo
     size = (CROP_PX, CROP_PX)
-    picture = cv2.warpAffine(
-        source, matrix, size, flags=cv2.INTER_LINEAR, borderMode=cv2.BORDER_CONSTANT, borderValue=(0, 0, 0)
-    )
+    picture = cv2.warpAffine(source, matrix, size, flags=cv2.INTER_LINEAR, borderMode=cv2.BORDER_REPLICATE)
     labels = cv2.warpAffine(mask, matrix, size, flags=cv2.INTER_NEAREST, borderMode=cv2.BORDER_CONSTANT, borderValue=255)
     linear = to_linear((picture / 255.0).astype(np.float32)) * np.array(gains, np.float32)
     neutral = np.asarray(np.round(to_srgb(linear) * 255), np.uint8)

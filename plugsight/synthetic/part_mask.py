@@ -96,7 +96,7 @@ def _hits(scene: PlugScene, camera: Camera) -> tuple[NDArray[np.uint8], NDArray[
     valid = np.array(met.is_valid())
     pointer = np.array(dr.reinterpret_array(mi.UInt32, met.shape))
     prim = np.where(valid, np.array(met.prim_index), 0).astype(np.int64)
-    shape = np.full(n * n, "", dtype="<U5")
+    shape = np.full(n * n, "", dtype="<U6")
     for name, mesh in scene.meshes.items():
         mine = int(np.array(dr.reinterpret_array(mi.UInt32, mi.ShapePtr(mesh)))[0])
         shape[valid & (pointer == mine)] = name
@@ -126,7 +126,7 @@ def _hits_scalar(scene: PlugScene, camera: Camera) -> tuple[NDArray[np.uint8], N
     mi: Any = scene.mi
     origin, way = camera.rays(PER_PIXEL)
     n = way.shape[0]
-    shape = np.full(n * n, "", dtype="<U5")
+    shape = np.full(n * n, "", dtype="<U6")
     prim = np.zeros(n * n, np.int64)
     start = mi.Point3f(*origin.tolist())
     for cell, d in enumerate(way.reshape(-1, 3)):

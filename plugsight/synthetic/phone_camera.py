@@ -78,7 +78,7 @@ def draw_camera(rng: np.random.Generator, family: str, kelvin: float, careful: b
             sharpen=float(rng.uniform(0.8, 2.0)),
             quality=int(rng.integers(45, 85)),
         )
-    elif rng.random() < 0.12:
+    elif rng.random() < 0.08:
         camera = replace(camera, cast_kelvin=float(rng.uniform(2700, 6500)))
     return camera
 
@@ -101,21 +101,30 @@ def balance(camera: PhoneCamera) -> NDArray[np.float64]:
     return gains / gains[1]
 
 
-def expose(camera: PhoneCamera, radiance: Floats) -> Floats:
-    """Scale radiance (rows, cols, 3) as automatic exposure does: middle-weighted mean to mid-grey, highlights spared."""
+def expose(camera: PhoneCamera, radiance: Floats, metered: NDArray[np.bool_] | None = None) -> Floats:
+    """Scale radiance (rows, cols, 3) as automatic exposure does: middle-weighted mean to mid-grey, highlights spared.
+
+    ``metered`` (rows, cols) limits what is weighed to the card, or to the background: a phone that weighed a black plug would brighten
+    the card behind it, and the card's brightness would give the deposit away.
+    """
     n, m = radiance.shape[:2]
     y = radiance @ np.array([0.2126, 0.7152, 0.0722], np.float32)
     r, c = np.meshgrid(np.linspace(-1, 1, n), np.linspace(-1, 1, m), indexing="ij")
     weight = np.exp(-(r**2 + c**2))
+    if metered is not None and metered.mean() > 0.04:
+        weight = weight * metered
+        y = np.where(metered, y, 0.0)
     mean = float(np.exp((weight * np.log(y + 1e-4)).sum() / weight.sum()))
-    bright = float(np.quantile(y, 0.97))
-    gain = min(0.17 / mean, 1.1 / max(bright, 1e-6) * 1.6)
+    bright = float(np.quantile(y[weight > 0], 0.97))
+    gain = min(0.15 / mean, 1.1 / max(bright, 1e-6) * 1.6)
     return (radiance * gain * 2.0**camera.bias_ev).astype(np.float32)
 
 
-def take(camera: PhoneCamera, radiance: Floats, rng: np.random.Generator) -> Bytes:
+def take(
+    camera: PhoneCamera, radiance: Floats, rng: np.random.Generator, metered: NDArray[np.bool_] | None = None
+) -> Bytes:
     """Return the phone's picture, (rows, cols, 3) uint8 RGB, before JPEG."""
-    x = expose(camera, radiance)
+    x = expose(camera, radiance, metered)
     n, m = x.shape[:2]
     r, c = np.meshgrid(np.linspace(-1, 1, n), np.linspace(-1, 1, m), indexing="ij")
     x = x * (1 - camera.vignette * (r**2 + c**2) / 2)[..., None].astype(np.float32)

@@ -48,8 +48,9 @@ def photograph(
     scene.aim(camera, view.aperture_mm)
     radiance = denoised(scene, scene.picture(spp, seed), spp)
     pixels = cast(scene, camera)
-    picture = take(phone, radiance, np.random.default_rng(seed))
     mask, card = pixels.mask, pixels.card
+    metered = card if card.mean() > 0.03 else mask == 0
+    picture = take(phone, radiance, np.random.default_rng(seed), metered)
     gains = card_gains(picture, card)
     by = "card"
     if gains is None:

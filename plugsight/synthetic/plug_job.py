@@ -4,6 +4,7 @@ Everything follows from ``(seed, number)``; the same pair gives the same plug, v
 """
 
 import json
+import time
 from dataclasses import asdict, dataclass
 from pathlib import Path
 from typing import Any
@@ -17,11 +18,13 @@ from plugsight.synthetic.built_plug import BuiltPlug
 from plugsight.synthetic.canonical_crop import QUALITY
 from plugsight.synthetic.design import Family, draw_design
 from plugsight.synthetic.draw_state import draw_state
+from plugsight.synthetic.label import ViewShares, label_of
 from plugsight.synthetic.loose_object import NEAR_MISSES, near_miss
 from plugsight.synthetic.phone_camera import draw_camera, jpeg
 from plugsight.synthetic.photograph import Photograph, photograph
 from plugsight.synthetic.plug_scene import PlugScene
 from plugsight.synthetic.viewpoint import Extent, Viewpoint, camera_of, draw_viewpoint
+from plugsight.vocabulary.deposits import Deposit
 
 GENERATOR = 1
 """Raised whenever the same seed would give another picture or truth."""
@@ -39,10 +42,12 @@ class Recipe:
     """Pixels a side of the photo."""
     spp: int
     views: str = "mixed"
-    """``mixed``: one to three of any kind; ``side``: one careful side view; or one of ``oblique``, ``end``."""
+    """``mixed``: one to three, one of them oblique or end-on, so that the nose is seen; ``side``: one careful side view; or one of ``oblique``, ``end``."""
     careful: float = 0.5
     keep_photos: bool = True
     """Write the full-size photos and masks, not only crops."""
+    roomy: bool = False
+    """Frame the photos so that they hold the whole canonical crop."""
 
 
 def _path(folder: Path, kind: str, name: str, ending: str) -> Path:
@@ -54,10 +59,9 @@ def _path(folder: Path, kind: str, name: str, ending: str) -> Path:
 def _views(rng: np.random.Generator, recipe: Recipe) -> list[str]:
     if recipe.views != "mixed":
         return [recipe.views]
-    count = int(rng.choice([1, 2, 3], p=[0.35, 0.45, 0.20]))
-    first = str(rng.choice(["side", "oblique", "end"], p=[0.45, 0.40, 0.15]))
-    rest = [k for k in ("side", "oblique", "end", "oblique") if k != first or k == "oblique"]
-    return [first, *(str(k) for k in rng.choice(rest, size=count - 1, replace=False))]
+    first = str(rng.choice(["oblique", "end"], p=[0.75, 0.25]))
+    more = [str(k) for k in rng.permutation(["side", "oblique", "end"])]
+    return [first, *more[: int(rng.choice([0, 1, 2], p=[0.5, 0.4, 0.1]))]]
 
 
 def run_job(scene: PlugScene, folder: Path, recipe: Recipe, number: int) -> list[dict[str, Any]]:
@@ -78,15 +82,39 @@ def run_job(scene: PlugScene, folder: Path, recipe: Recipe, number: int) -> list
         (float(middle[0]), float(middle[1]), float(middle[2])),
     )
     rows = []
+    clock = time.perf_counter()
     for index, kind in enumerate(_views(rng, recipe)):
         careful = bool(rng.random() < recipe.careful)
-        view = draw_viewpoint(rng, kind, extent, recipe.size, careful=float(careful) if kind == "side" else 0.0)
+        view = draw_viewpoint(rng, kind, extent, recipe.size, careful=float(careful), roomy=recipe.roomy)
         photo = _shoot(scene, rng, family, view, plug, careful, recipe)
         name = f"{number:06d}_{index}"
         row = _row(name, recipe, number, index, photo, careful) | _plug_row(plug, photo)
         _write(folder, name, recipe, photo)
-        rows.append(row)
-    return rows
+        rows.append(row | {"seconds": time.perf_counter() - clock})
+        clock = time.perf_counter()
+    label = _label(plug, rows)
+    return [row | {"label": label} for row in rows]
+
+
+def _label(plug: BuiltPlug, rows: list[dict[str, Any]]) -> dict[str, Any] | None:
+    """Apply the label rule to what all views show; ``None`` where the nose is seen in none."""
+    views = [
+        ViewShares(
+            row["nose_cells"],
+            tuple((Deposit(k), v / max(row["nose_cells"], 1)) for k, v in row["deposit_cells"].items()),
+        )
+        for row in rows
+    ]
+    found = label_of(views, plug.state.layers)
+    if found is None:
+        return None
+    return {
+        "dominant": str(found.dominant),
+        "second": str(found.second) if found.second else None,
+        "share": found.share,
+        "severity": str(found.severity),
+        "severity_score": found.severity_score,
+    }
 
 
 def _shoot(

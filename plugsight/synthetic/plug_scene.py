@@ -1,7 +1,7 @@
 """One Mitsuba scene whose structure never changes: every picture only updates its parameters, so kernels compile once.
 
 Slots: one for each name in ``PART_NAMES``, one for loose objects, one for what stands in the foreground. Slots are
-joined into two meshes, the nose and everything else: Dr.Jit's tracing time grows steeply with the number of materials
+joined into three meshes, nose, other parts, other things: Dr.Jit's tracing time grows steeply with the number of materials
 (40 s a picture with one material a slot, seen on 2 CPU cores). Bench and card are textured sheets; a key light and a
 flash are area lights; an environment map does the rest.
 """
@@ -21,9 +21,10 @@ LOOSE, FOREGROUND = "loose", "foreground"
 SLOTS = (*PART_NAMES, LOOSE, FOREGROUND)
 BODIES: dict[str, tuple[str, ...]] = {
     "nose": ("nose",),
-    "body": tuple(name for name in (*PART_NAMES, "loose", "foreground") if name != "nose"),
+    "body": tuple(name for name in PART_NAMES if name != "nose"),
+    "things": (LOOSE, FOREGROUND),
 }
-"""Slots joined into each of the two meshes, in order."""
+"""Slots joined into each of the three meshes, in order."""
 TEXTURE_PX = 1024
 ENVIRONMENT_PX = (128, 256)
 _FAR = 9000.0
@@ -136,6 +137,8 @@ class PlugScene:
         register(mi)
         self.slots: dict[str, PartMesh] = {name: speck(name) for name in SLOTS}
         self.starts: dict[str, NDArray[np.int64]] = {}
+        self.placed: dict[str, tuple[int, ...]] = {}
+        self.held: list[PartMesh] = []
         world: dict[str, Any] = {
             "type": "scene",
             "integrator": {"type": "path", "max_depth": depth, "rr_depth": 16},
@@ -234,8 +237,13 @@ class PlugScene:
         for part in setting.parts:
             by_slot[part.name].append(part)
         p = self.params
-        self.slots = {name: merged(name, by_slot[name]) for name in SLOTS}
+        same = {name: self.placed.get(name) == tuple(map(id, by_slot[name])) for name in SLOTS}
+        self.placed = {name: tuple(map(id, by_slot[name])) for name in SLOTS}
+        self.held = list(setting.parts)
         for body, names in BODIES.items():
+            if all(same[name] for name in names):
+                continue
+            self.slots |= {name: merged(name, by_slot[name]) for name in names}
             part = merged(body, [self.slots[name] for name in names])
             self.starts[body] = np.cumsum([0] + [len(self.slots[name].faces) for name in names])
             p[f"{body}.vertex_positions"] = np.ascontiguousarray(part.vertices, np.float32).ravel()

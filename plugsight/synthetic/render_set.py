@@ -10,12 +10,22 @@ import os
 import time
 import traceback
 from collections.abc import Callable, Iterator
-from dataclasses import asdict
+from dataclasses import asdict, dataclass
 from multiprocessing.queues import Queue
 from pathlib import Path
+from queue import Empty
 
 from plugsight.synthetic.plug_job import Recipe
 from plugsight.vocabulary.errors import InputError
+
+@dataclass(frozen=True, slots=True)
+class Job:
+    """One plug of one set."""
+
+    folder: Path
+    recipe: Recipe
+    number: int
+
 
 RECYCLE_AFTER = 60
 """Plugs a worker makes before it is replaced: Mitsuba's memory creeps."""
@@ -42,7 +52,7 @@ def missing(folder: Path, first: int, count: int) -> list[int]:
     ]
 
 
-def _work(folder: Path, recipe: Recipe, variant: str, tasks: "Queue[int | None]", done: "Queue[tuple[int, int]]") -> None:
+def _work(variant: str, tasks: "Queue[Job | None]", done: "Queue[int]") -> None:
     """Worker process: make plugs until the tasks end or it is time to be replaced."""
     from plugsight.synthetic.plug_job import run_job
     from plugsight.synthetic.plug_scene import PlugScene
@@ -50,18 +60,18 @@ def _work(folder: Path, recipe: Recipe, variant: str, tasks: "Queue[int | None]"
 
     scene = PlugScene(Engine(variant, "").start())
     for _ in range(RECYCLE_AFTER):
-        number = tasks.get()
-        if number is None:
+        job = tasks.get()
+        if job is None:
             return
         try:
-            rows = run_job(scene, folder, recipe, number)
-            part = folder / "truth" / f"{number:06d}.part"
+            rows = run_job(scene, job.folder, job.recipe, job.number)
+            part = job.folder / "truth" / f"{job.number:06d}.part"
             part.write_text("\n".join(json.dumps(row) for row in rows) + "\n")
             part.rename(part.with_suffix(".json"))
-            done.put((number, len(rows)))
+            done.put(len(rows))
         except Exception:  # noqa: BLE001 - one bad picture must not stop thousands; it is recorded, never replaced
-            (folder / "failed" / f"{number:06d}.txt").write_text(traceback.format_exc())
-            done.put((number, 0))
+            (job.folder / "failed" / f"{job.number:06d}.txt").write_text(traceback.format_exc())
+            done.put(0)
 
 
 def render_set(
@@ -75,35 +85,44 @@ def render_set(
     gpus: int = 0,
     tell: Callable[[int, int, int], None] = lambda done, total, pictures: None,
 ) -> int:
-    """Render what is missing of ``count`` plugs; return the pictures made now.
-
-    Stops starting plugs after ``deadline_s`` seconds. A worker that dies natively costs the plug it was making, which
-    is recorded as failed.
-    """
+    """Render what is missing of ``count`` plugs from number ``first``; return the pictures made now."""
     prepare(folder, recipe)
-    todo = missing(folder, first, count)
+    jobs = [Job(folder, recipe, number) for number in missing(folder, first, count)]
+    return render_jobs(jobs, variant, workers, deadline_s, gpus, tell)
+
+
+def render_jobs(
+    jobs: list[Job],
+    variant: str,
+    workers: int = 1,
+    deadline_s: float = 1e9,
+    gpus: int = 0,
+    tell: Callable[[int, int, int], None] = lambda done, total, pictures: None,
+) -> int:
+    """Render jobs of prepared sets in order; return the pictures made.
+
+    After ``deadline_s`` seconds the workers are ended; what they had not finished is left for the next call. A worker
+    that dies natively costs the plug it was making; another takes its place.
+    """
     start = time.monotonic()
     context = multiprocessing.get_context("spawn")
-    tasks: Queue[int | None] = context.Queue()
-    done: Queue[tuple[int, int]] = context.Queue()
-    for number in todo:
-        tasks.put(number)
-    for _ in range(workers):
-        tasks.put(None)
-    pool = [_start(context, folder, recipe, variant, tasks, done, slot, gpus) for slot in range(min(workers, len(todo)))]
+    tasks: Queue[Job | None] = context.Queue()
+    done: Queue[int] = context.Queue()
+    for job in [*jobs, *[None] * workers]:
+        tasks.put(job)
+    pool = [_start(context, variant, tasks, done, slot, gpus) for slot in range(min(workers, len(jobs)))]
     finished = pictures = 0
-    for number, made in _results(done, pool, todo):
-        if number >= 0:
+    for made in _results(done, pool, len(jobs)):
+        if made >= 0:
             finished, pictures = finished + 1, pictures + made
-            tell(finished, len(todo), pictures)
-        late = time.monotonic() - start > deadline_s
-        for slot, process in enumerate(pool):
-            if not process.is_alive() and finished < len(todo) and not late and not tasks.empty():
-                pool[slot] = _start(context, folder, recipe, variant, tasks, done, slot, gpus)
-        if late:
+            tell(finished, len(jobs), pictures)
+        if time.monotonic() - start > deadline_s:
             break
+        for slot, process in enumerate(pool):
+            if not process.is_alive() and finished < len(jobs) and not tasks.empty():
+                pool[slot] = _start(context, variant, tasks, done, slot, gpus)
     for process in pool:
-        process.join(timeout=0.1 if time.monotonic() - start > deadline_s else 20)
+        process.join(timeout=5 if finished == len(jobs) else 0.05)
         if process.is_alive():
             process.terminate()
     tasks.cancel_join_thread()
@@ -112,39 +131,35 @@ def render_set(
 
 def _start(
     context: "multiprocessing.context.SpawnContext",
-    folder: Path,
-    recipe: Recipe,
     variant: str,
-    tasks: "Queue[int | None]",
-    done: "Queue[tuple[int, int]]",
+    tasks: "Queue[Job | None]",
+    done: "Queue[int]",
     slot: int,
     gpus: int,
 ) -> "multiprocessing.context.SpawnProcess":
     if gpus > 1:
         os.environ["CUDA_VISIBLE_DEVICES"] = str(slot % gpus)
-    process = context.Process(target=_work, args=(folder, recipe, variant, tasks, done), daemon=True)
+    process = context.Process(target=_work, args=(variant, tasks, done), daemon=True)
     process.start()
     return process
 
 
 def _results(
-    done: "Queue[tuple[int, int]]", pool: "list[multiprocessing.context.SpawnProcess]", todo: list[int]
-) -> Iterator[tuple[int, int]]:
-    """Yield (number, pictures) as they come, (-1, 0) every second without news, until all are done or no worker lives."""
-    from queue import Empty
-
-    left = len(todo)
+    done: "Queue[int]", pool: "list[multiprocessing.context.SpawnProcess]", left: int
+) -> Iterator[int]:
+    """Yield pictures a plug as they come, -1 every second without news, until all are done or no worker lives."""
     idle = 0
     while left > 0:
         try:
-            yield done.get(timeout=1.0)
+            made = done.get(timeout=1.0)
             left -= 1
             idle = 0
         except Empty:
-            yield -1, 0
-            idle = idle + 1 if not any(p.is_alive() for p in pool) else 0
-            if idle > 5:
-                return
+            made = -1
+            idle = 0 if any(p.is_alive() for p in pool) else idle + 1
+        yield made
+        if idle > 5:
+            return
 
 
 def gather(folder: Path) -> int:

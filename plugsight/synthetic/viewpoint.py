@@ -138,12 +138,19 @@ class Extent:
 
 
 def draw_viewpoint(
-    rng: np.random.Generator, kind: str, thing: Extent, size_px: int, careful: float = 0.5, wide: float = 0.25
+    rng: np.random.Generator,
+    kind: str,
+    thing: Extent,
+    size_px: int,
+    careful: float = 0.5,
+    wide: float = 0.25,
+    roomy: bool = False,
 ) -> Viewpoint:
     """Draw a view of that kind; independent of what lies on the plug.
 
     ``careful``: share of side views taken as the bench sheet asks (strap within 25 degrees of profile, tilt within
-    12, near upright, in focus). ``wide``: share framed so that hexagon and outer insulator show.
+    12, near upright, in focus). ``wide``: share framed so that hexagon and outer insulator show. ``roomy``: the frame
+    holds the whole canonical crop, however it is turned.
     """
     careful_view = bool(kind == "side" and rng.random() < careful)
     major = thing.major_diameter
@@ -174,11 +181,13 @@ def draw_viewpoint(
     broad = bool(rng.random() < wide) and kind != "end"
     gap = np.array(thing.gap)
     if kind == "end":
-        frame = major * rng.uniform(1.15, 2.1)
+        frame = major * (rng.uniform(1.8, 2.2) if roomy else rng.uniform(1.15, 2.1))
         centre = np.array([*(rng.uniform(-0.5, 0.5, 2) * (frame - major) * 0.6), 0.0])
     else:
         across = np.cross(direction(0, azimuth), [0.0, 0.0, 1.0])
-        if broad:
+        if roomy:
+            frame = rng.uniform(2.75, 3.3) * major
+        elif broad:
             frame = rng.uniform(2.4, 4.0) * major
         else:
             frame = rng.uniform(1.3, 1.95) * major
@@ -187,6 +196,9 @@ def draw_viewpoint(
         if kind == "oblique":
             top += major * 0.5 * np.sin(np.radians(abs(tilt)))
         centre = across * shift + np.array([0, 0, top - frame / 2 * np.cos(np.radians(tilt))])
+        if roomy:
+            down = (0.15 * 2.22 * major + rng.normal(0, 0.06) * major) / max(np.cos(np.radians(tilt)), 0.6)
+            centre = across * rng.normal(0, 0.08) * major + np.array([0, 0, gap[2] - down])
     if rng.random() < 0.5:
         aim = centre + rng.normal(0, 2, 3)
     else:
