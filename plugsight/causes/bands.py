@@ -19,21 +19,15 @@ SAME = 1e-9
 def bands(posterior: Floats, prior: Floats) -> Sequence[Band]:
     """Give each cause its band; both arrays are ``(n,)``, the posteriors falling. Ties share the better band.
 
-    Nothing is most likely where the first does not stand clear of the second, or where nothing speaks for it:
-    a cause must at least be possible.
+    Nothing is most likely where the first does not stand clear of the second: "not separable yet".
     """
-    found = [
-        Band.POSSIBLE if p >= POSSIBLE or p >= RAISED * before else Band.UNLIKELY
-        for p, before in zip(posterior, prior, strict=True)
-    ]
-    if len(found) and found[0] is Band.POSSIBLE and _stands_clear(posterior):
+    possible = (posterior >= POSSIBLE) | (posterior >= RAISED * prior)
+    tied = np.isclose(posterior[1:], posterior[:-1], rtol=SAME, atol=0.0)
+    group = np.concatenate([[0], np.cumsum(~tied)]) if len(posterior) else np.zeros(0, dtype=np.int64)
+    shared = {int(number) for number in group[possible]}
+    found = [Band.POSSIBLE if int(number) in shared else Band.UNLIKELY for number in group]
+    if found and _stands_clear(posterior):
         found[0] = Band.MOST_LIKELY
-    for i in range(1, len(found)):
-        if _tie(posterior[i - 1], posterior[i]) and Band.POSSIBLE in (found[i - 1], found[i]):
-            start = i - 1
-            while start > 0 and _tie(posterior[start - 1], posterior[start]):
-                start -= 1
-            found[start : i + 1] = [Band.POSSIBLE] * (i + 1 - start)
     return found
 
 
@@ -42,7 +36,3 @@ def _stands_clear(posterior: Floats) -> bool:
         return True
     first, second = (p / max(1 - p, np.finfo(float).tiny) for p in posterior[:2])
     return bool(first >= CLEAR * second)
-
-
-def _tie(a: float, b: float) -> bool:
-    return bool(np.isclose(a, b, rtol=SAME, atol=0.0))

@@ -40,11 +40,19 @@ class Finding:
 
 @dataclass(frozen=True, slots=True)
 class Link:
-    """How strongly a cause, acting alone, raises a finding (0..1), and where the link is from."""
+    """How strongly a cause, acting alone, raises a finding (0..1), and where the link is from.
+
+    ``scopes``: the sites at which it does, where not at all of them.
+    """
 
     finding: str
     strength: float
     sources: tuple[str, ...]
+    scopes: tuple[Scope, ...] = ()
+
+    def at(self, scope: Scope) -> float:
+        """Strength at a site of this scope; 0 where the link does not hold there."""
+        return self.strength if not self.scopes or scope in self.scopes else 0.0
 
 
 @dataclass(frozen=True, slots=True)

@@ -45,8 +45,8 @@ def rows_seen(sets: Ints, total: int, seen: Ints) -> Ints:
     width = len(seen) + 1
     place = np.full(total + 1, len(seen), dtype=np.int64)
     place[seen] = np.arange(len(seen))
-    as_seen = place[sets]
-    return _row_of(len(seen))[(as_seen[:, 0] * width + as_seen[:, 1]) * width + as_seen[:, 2]]
+    first, second, third = (place[sets[:, i]] for i in range(MOST_SHARED))
+    return np.asarray(_row_of(len(seen))[(first * width + second) * width + third])
 
 
 def product_over(sets: Ints, factors: Floats) -> Floats:

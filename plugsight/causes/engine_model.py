@@ -33,6 +33,7 @@ class EngineModel:
 
     """
 
+    engine: EngineFacts
     shared: tuple[Node, ...]
     local: tuple[tuple[Node, ...], ...]
     leaks: dict[str, float]
@@ -42,6 +43,23 @@ class EngineModel:
     acts_on: Floats
     shows_on: Floats
     plug_is: dict[str, tuple[Floats, ...]]
+
+    @property
+    def nodes(self) -> tuple[Node, ...]:
+        """All causes in the order of ``Posterior.flat``: shared ones, then cylinder by cylinder."""
+        return (*self.shared, *(node for own in self.local for node in own))
+
+    def raises(self, node: Node, seen: Seen) -> bool:
+        """Whether a cause can raise a finding just where it was observed."""
+        link = node.cause.links.get(seen.finding)
+        if link is None or link.at(node.site.scope) == 0:
+            return False
+        if seen.place is not None and node.site.position not in ("", seen.place.position):
+            return False
+        cylinder = seen.place.cylinder if seen.place is not None else seen.cylinder
+        if cylinder is not None:
+            return cylinder in node.site.cylinders
+        return not seen.bank or bool({*seen.bank} & {*node.site.cylinders})
 
     def problem(self, seen: Iterable[Seen]) -> Problem:
         """Enter what was observed. Findings that none of these causes can raise say nothing and are left out."""
@@ -61,7 +79,9 @@ class EngineModel:
             return Observed(seen.present, leak, at, strength * self.shows_on[at], {at: own})
         if seen.cylinder is not None:
             at = seen.cylinder - 1
-            return Observed(seen.present, leak, at, strength * self.acts_on[at], {at: self.local_strength[at][row]})
+            return Observed(
+                seen.present, leak, at, strength * self.acts_on[at], {at: self.local_strength[at][row]}
+            )
         cylinders = [c - 1 for c in seen.bank] or [*range(len(self.local))]
         touched = self.acts_on[cylinders].max(axis=0) if seen.bank else 1.0
         return Observed(
@@ -76,15 +96,18 @@ def engine_model(engine: EngineFacts, knowledge: Catalogue, *, benign: bool = Fa
     shared = tuple(n for n in nodes if n.site.scope is not Scope.CYLINDER)
     everyone = range(1, engine.cylinders + 1)
     local = tuple(
-        tuple(n for n in nodes if n.site.scope is Scope.CYLINDER and n.site.cylinders == (c,)) for c in everyone
+        tuple(n for n in nodes if n.site.scope is Scope.CYLINDER and n.site.cylinders == (c,))
+        for c in everyone
     )
     rows = {
-        finding: row
-        for row, finding in enumerate(dict.fromkeys(f for n in nodes for f in n.cause.links))
+        finding: row for row, finding in enumerate(dict.fromkeys(f for n in nodes for f in n.cause.links))
     }
-    acts_on = np.array([[float(c in n.site.cylinders) for n in shared] for c in everyone]).reshape(len(everyone), -1)
+    acts_on = np.array([[float(c in n.site.cylinders) for n in shared] for c in everyone]).reshape(
+        len(everyone), -1
+    )
     place = np.array([[_place(n, c, engine) for n in shared] for c in everyone]).reshape(len(everyone), -1)
     return EngineModel(
+        engine=engine,
         shared=shared,
         local=local,
         leaks={f: knowledge.findings[f].leak for f in rows},
@@ -104,7 +127,7 @@ def _strength(nodes: tuple[Node, ...], rows: dict[str, int]) -> Floats:
     table = np.zeros((len(rows), len(nodes)))
     for column, node in enumerate(nodes):
         for finding, link in node.cause.links.items():
-            table[rows[finding], column] = link.strength
+            table[rows[finding], column] = link.at(node.site.scope)
     return table
 
 

@@ -8,7 +8,6 @@ from plugsight.causes.engine_model import EngineModel, engine_model
 from plugsight.causes.evidence import Evidence
 from plugsight.causes.inference import infer
 from plugsight.causes.load_knowledge import catalogue
-from plugsight.causes.nodes import Node
 from plugsight.causes.observe import observe
 from plugsight.causes.problem import Floats, Posterior
 from plugsight.causes.record import Band, Causes, RankedCause
@@ -53,16 +52,6 @@ def find_causes(evidence: Evidence, knowledge: Catalogue | None = None) -> Cause
     return _banded(ranked, posterior.left_out, tuple(remarks(evidence, posterior.left_out)))
 
 
-def flat(posterior: Posterior) -> Floats:
-    """All posteriors in the order of the model's nodes: shared causes, then cylinder by cylinder."""
-    return np.concatenate([posterior.shared, *posterior.local])
-
-
-def nodes(model: EngineModel) -> tuple[Node, ...]:
-    """All causes of a model in the order of ``flat``."""
-    return (*model.shared, *(node for own in model.local for node in own))
-
-
 def _all_decided(evidence: Evidence) -> None:
     decided = {c.place for c in evidence.confirmations}
     missing = [
@@ -85,18 +74,18 @@ def _nothing_wrong(seen: tuple[Seen, ...]) -> bool:
 def _explained(
     model: EngineModel, posterior: Posterior, seen: tuple[Seen, ...], known: Catalogue
 ) -> list[RankedCause]:
-    full = flat(posterior)
+    full = posterior.flat
     relevant = tuple(s for s in seen if s.finding in model.rows)
     groups = groups_of(relevant, known, len(model.local))
 
     def without(group: Group) -> Floats:
         gone = {*group.seen}
-        return flat(infer(model.problem(s for s in relevant if s not in gone)))
+        return infer(model.problem(s for s in relevant if s not in gone)).flat
 
     weight = weights(groups, full, without)
     found = []
-    for column, node in enumerate(nodes(model)):
-        speaks_for, against = reasons(node.cause, groups, weight[:, column])
+    for column, node in enumerate(model.nodes):
+        speaks_for, against = reasons(node, groups, weight[:, column], model)
         found.append(
             RankedCause(
                 id=node.cause.id,
@@ -116,7 +105,9 @@ def _explained(
 def _banded(ranked: list[RankedCause], left_out: float, said: tuple[str, ...]) -> Causes:
     given = bands(np.array([c.probability for c in ranked]), np.array([c.prior for c in ranked]))
     causes = tuple(
-        RankedCause(c.id, c.name, c.site, c.probability, c.prior, band, c.speaks_for, c.speaks_against, c.repair)
+        RankedCause(
+            c.id, c.name, c.site, c.probability, c.prior, band, c.speaks_for, c.speaks_against, c.repair
+        )
         for c, band in zip(ranked, given, strict=True)
     )
     return Causes(causes, separable=Band.MOST_LIKELY in given, left_out=left_out, remarks=said)

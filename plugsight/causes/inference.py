@@ -7,10 +7,16 @@ of the whole engine that local causes raise too couple the cylinders: they are t
 """
 
 import numpy as np
+from scipy.sparse import csc_array
 
 from plugsight.causes.combinations import product_over, rows_seen, sets_of_at_most_three, symmetric_sums
 from plugsight.causes.cylinder_table import CylinderTable, cylinder_table
 from plugsight.causes.problem import MOST_SHARED, Floats, Ints, Posterior, Problem
+
+NEGLIGIBLE = 1e-11
+"""Share of the evidence's probability that may be dropped unenumerated."""
+FEW_SETS = 1000
+"""Up to this many sets nothing is dropped."""
 
 
 def infer(problem: Problem) -> Posterior:
@@ -32,19 +38,19 @@ def infer(problem: Problem) -> Posterior:
     base = product_over(sets, weight[live])
     tables = [cylinder_table(numbers, live) for numbers in problem.cylinders]
     rows = [rows_seen(sets, len(live), table.seen) for table in tables]
-    joint = _engine_part(problem, live, sets)  # (N, 2**k), signed
-    for table, row in zip(tables, rows, strict=True):
-        joint = joint * table.likelihood[row]
+    room = np.cumsum(sums)[MOST_SHARED - size]  # weight of the inert causes that may act besides
+    keep = _worth_keeping(problem, live, sets, base * room, tables, rows)
+    sets, size, base, room = sets[keep], size[keep], base[keep], room[keep]
+    rows = [row[keep] for row in rows]
+    joint = _joint(problem, live, sets, tables, rows)
     bare = base * joint.sum(axis=1)  # weight of each set, the inert causes not yet added
-    with_inert = np.cumsum(sums)[MOST_SHARED - size]
-    total = float((bare * with_inert).sum())
+    total = float((bare * room).sum())
     shared = np.zeros(len(odds))
-    shared[live] = _members(sets, bare * with_inert, len(live)) / total
-    shared[inert] = _inert(weight[inert], sums, np.bincount(size, bare, MOST_SHARED + 1)) / total
-    every = joint * (base * with_inert)[:, None]
-    local = tuple(
-        _local(table, row, every, total) for table, row in zip(tables, rows, strict=True)
-    )
+    shared[live] = _members(sets, bare * room, len(live)) / total
+    by_size = np.asarray(np.bincount(size, weights=bare, minlength=MOST_SHARED + 1), dtype=np.float64)
+    shared[inert] = _inert(weight[inert], sums, by_size) / total
+    joint *= (base * room)[:, None]
+    local = tuple(_local(table, row, joint, total) for table, row in zip(tables, rows, strict=True))
     kept = float(symmetric_sums(odds).sum())  # prior weight of at most three, relative to none acting
     log_evidence = float(np.log(total / kept) + sum(t.log_scale for t in tables) + problem.log_off)
     left_out = 1 - float(np.exp(np.log1p(-problem.prior).sum())) * kept
@@ -58,6 +64,33 @@ def _live(problem: Problem) -> Ints:
     return np.flatnonzero(raises)
 
 
+def _worth_keeping(
+    problem: Problem, live: Ints, sets: Ints, weight: Floats, tables: list[CylinderTable], rows: list[Ints]
+) -> Ints:
+    """Sets whose share can matter: the rest together stay below ``NEGLIGIBLE`` of the total, by a strict bound.
+
+    The engine's own findings can only lower a set's weight, so the cylinders alone bound every set from above; the
+    likeliest sets, added up exactly, bound the total from below.
+    """
+    if len(sets) <= FEW_SETS:
+        return np.arange(len(sets))
+    bound = weight.copy()
+    for table, row in zip(tables, rows, strict=True):
+        bound *= table.likelihood[row, 0]
+    top = np.argpartition(-bound, FEW_SETS)[:FEW_SETS]
+    exact = _joint(problem, live, sets[top], tables, [row[top] for row in rows])
+    least = float((weight[top] * exact.sum(axis=1)).sum())
+    return np.flatnonzero(bound >= NEGLIGIBLE * least / len(bound))
+
+
+def _joint(problem: Problem, live: Ints, sets: Ints, tables: list[CylinderTable], rows: list[Ints]) -> Floats:
+    """Chance of all evidence per set and choice of coupled engine findings: ``(N, 2**k)``, signed."""
+    joint = _engine_part(problem, live, sets)
+    for table, row in zip(tables, rows, strict=True):
+        joint *= table.likelihood[row]
+    return joint
+
+
 def _engine_part(problem: Problem, live: Ints, sets: Ints) -> Floats:
     """Chance of the engine's own findings per set: plain ones raised, each choice of coupled ones not, signed."""
     plain = 1 - (1 - problem.plain_leak) * product_over(sets, 1 - problem.plain[live])
@@ -65,7 +98,7 @@ def _engine_part(problem: Problem, live: Ints, sets: Ints) -> Floats:
     part = plain.prod(axis=1, keepdims=True)
     for finding in range(silent.shape[1]):
         part = np.concatenate([part, -part * silent[:, finding, None]], axis=1)
-    return part
+    return np.asarray(part)
 
 
 def _members(sets: Ints, weights: Floats, n: int) -> Floats:
@@ -81,13 +114,14 @@ def _inert(weights: Floats, sums: Floats, by_size: Floats) -> Floats:
     return np.asarray(weights * (room @ by_size[:MOST_SHARED]))
 
 
-def _local(table: CylinderTable, row: Ints, every: Floats, total: float) -> Floats:
+def _local(table: CylinderTable, row: Ints, joint: Floats, total: float) -> Floats:
     """Posterior of one cylinder's own causes: everything but this cylinder, times the cause acting in it."""
-    mine = table.likelihood[row]
-    others = np.divide(every, mine, out=np.zeros_like(every), where=mine > 0)
-    sets_seen, k = table.likelihood.shape
-    gathered = np.stack([np.bincount(row, others[:, s], sets_seen) for s in range(k)], axis=1)
-    by_state = (table.lift.T @ gathered).T  # (2**k, 2**m)
+    sets_seen = len(table.likelihood)
+    gather = csc_array((np.ones(len(row)), row, np.arange(len(row) + 1)), shape=(sets_seen, len(row)))
+    mine = table.likelihood
+    gathered = np.asarray(gather @ joint)
+    others = np.divide(gathered, mine, out=np.zeros_like(gathered), where=mine > 0)
+    by_state = (table.lift.T @ others).T  # (2**k, 2**m)
     posterior = table.quiet.copy()
     posterior[table.active] = np.tensordot(table.states[1:], by_state, axes=2) / total
     return posterior

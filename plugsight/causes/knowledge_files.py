@@ -6,7 +6,10 @@ from pydantic import BaseModel, ConfigDict, Field
 
 Chance = Annotated[float, Field(gt=0, lt=1)]
 Text = Annotated[str, Field(min_length=1)]
-SourceIds = Annotated[str, Field(pattern=r"^\S+( \S+)*$", description="ids of sources.toml, parted by blanks")]
+SourceIds = Annotated[
+    str, Field(pattern=r"^\S+( \S+)*$", description="ids of sources.toml, parted by blanks")
+]
+ScopeName = Literal["engine", "bank", "coil pair", "neighbours", "cylinder"]
 FORMAT = Literal[1]
 """Raise this number when an old file would be read wrongly, and change the files in the same commit."""
 
@@ -51,9 +54,7 @@ class CauseEntry(_Entry):
 
     id: Annotated[str, Field(pattern=r"^[a-z][a-z0-9_]*$")]
     name: Text
-    scopes: Annotated[
-        list[Literal["engine", "bank", "coil pair", "neighbours", "cylinder"]], Field(min_length=1)
-    ]
+    scopes: Annotated[list[ScopeName], Field(min_length=1)]
     applies: AppliesEntry = AppliesEntry()
     repair: Text
     source: SourceIds
@@ -118,10 +119,10 @@ class FindingsFile(_Entry):
 
 
 class LinksFile(_Entry):
-    """links.toml: cause, then finding, then strength and sources."""
+    """links.toml: cause, then finding, then strength, sources and, where not all, the scopes at which it holds."""
 
     format: FORMAT
-    links: dict[str, dict[str, tuple[Chance, SourceIds]]]
+    links: dict[str, dict[str, tuple[Chance, SourceIds] | tuple[Chance, SourceIds, list[ScopeName]]]]
 
 
 class OutcomesFile(_Entry):
@@ -129,3 +130,14 @@ class OutcomesFile(_Entry):
 
     format: FORMAT
     outcome: dict[str, dict[str, Annotated[dict[str, bool], Field(min_length=1)]]]
+
+
+class KnowledgeFiles(_Entry):
+    """All six files; a field is named as its file."""
+
+    sources: SourcesFile
+    causes: CausesFile
+    priors: PriorsFile
+    findings: FindingsFile
+    links: LinksFile
+    outcomes: OutcomesFile

@@ -69,7 +69,10 @@ _ANSWERS: dict[BenchQuestion, _Meanings] = {
         "doubled": (("gasket_fault", True),),
         "taper seat, none": (("gasket_fault", False),),
     },
-    BenchQuestion.ELECTRODE_SQUARE: {"yes": (("worn_electrodes", False),), "rounded": (("worn_electrodes", True),)},
+    BenchQuestion.ELECTRODE_SQUARE: {
+        "yes": (("worn_electrodes", False),),
+        "rounded": (("worn_electrodes", True),),
+    },
     BenchQuestion.METAL_BLUED: {"no": (("blued_metal", False),), "yes": (("blued_metal", True),)},
     BenchQuestion.NOSE_CLEANER: {"no": (("nose_cleaner", False),), "yes": (("nose_cleaner", True),)},
 }
@@ -106,7 +109,8 @@ def looks(confirmation: Confirmation, *, compared: bool = True) -> Iterator[Seen
     ]
     here |= {finding: True for finding, present in answers if present}
     gone = [finding for finding, present in answers if not present]
-    gone += [finding_id(word) for word in (*confirmation.absent, *confirmation.damage_absent)]
+    gone += [finding_id(word) for word in confirmation.absent]
+    gone += [finding_id(word) for word in confirmation.damage_absent]
     for finding in gone:
         here.setdefault(finding, False)
     for finding, present in here.items():

@@ -12,8 +12,7 @@ def measured(readings: Readings, place: Place, spec: PlugSpec) -> Iterator[Seen]
 
     A reading that still asks for cleaning and a repeat says nothing yet; nor does one without a figure to judge by.
     """
-    gaps = [r for r in readings.of(place, ReadingKind.GAUGE)]
-    latest_gap = {r.electrode: r for r in gaps}
+    latest_gap = {r.electrode: r for r in readings.of(place, ReadingKind.GAUGE)}
     yield from _gap([*latest_gap.values()], place, spec)
     for kind in (ReadingKind.RESISTANCE, ReadingKind.CONTINUITY, ReadingKind.INSULATION):
         taken = readings.of(place, kind)

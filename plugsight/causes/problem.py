@@ -81,3 +81,8 @@ class Posterior:
     local: tuple[Floats, ...]
     log_evidence: float
     left_out: float
+
+    @property
+    def flat(self) -> Floats:
+        """All posteriors: shared causes, then cylinder by cylinder."""
+        return np.concatenate([self.shared, *self.local])

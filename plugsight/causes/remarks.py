@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from plugsight.causes.codes import CodeKind, parse_code
 from plugsight.causes.evidence import Evidence
 from plugsight.vocabulary.bench import BenchQuestion
-from plugsight.vocabulary.engine import Cooling, Stroke, Use
+from plugsight.vocabulary.engine import Context, Cooling, EngineFacts, Stroke, Use
 
 LEFT_OUT_SHOWN = 0.01
 """Prior mass of more than three shared causes at once, above which it is said."""
@@ -13,7 +13,16 @@ LEFT_OUT_SHOWN = 0.01
 
 def remarks(evidence: Evidence, left_out: float) -> Iterator[str]:
     """Yield the sentences that apply to this engine and its evidence."""
-    engine, context = evidence.engine, evidence.context
+    yield from _engine(evidence.engine)
+    yield from _plugs(evidence)
+    yield from _codes(evidence.context)
+    if left_out > LEFT_OUT_SHOWN:
+        yield (
+            f"At most three engine-wide causes are taken to act at once: {left_out:.1%} of what could be is left out."
+        )
+
+
+def _engine(engine: EngineFacts) -> Iterator[str]:
     if engine.use is Use.AIRCRAFT:
         yield (
             "Aircraft: these are findings and what usually brings them about. "
@@ -28,8 +37,11 @@ def remarks(evidence: Evidence, left_out: float) -> Iterator[str]:
         yield "Air-cooled: no pump, no thermostat; fins, shroud and fan instead."
     if engine.cylinders == 1:
         yield "One cylinder: there is no set to compare with, so the ranking rests on this plug and what is told."
-    if context.not_compared:
-        names = ", ".join(map(str, context.not_compared))
+
+
+def _plugs(evidence: Evidence) -> Iterator[str]:
+    if evidence.context.not_compared:
+        names = ", ".join(map(str, evidence.context.not_compared))
         yield f"Not compared with the set (moved, newer or of another type): plug {names}."
     unseen = [str(c.place) for c in evidence.confirmations if not c.seen]
     if unseen:
@@ -39,8 +51,11 @@ def remarks(evidence: Evidence, left_out: float) -> Iterator[str]:
     ]
     if cleaned:
         yield f"Wiped or cleaned before it was looked at, so its deposit is no evidence: plug {', '.join(cleaned)}."
-    if context.cleaned_before:
+    if evidence.context.cleaned_before:
         yield "These plugs were cleaned before: what they show is only as old as that cleaning."
+
+
+def _codes(context: Context) -> Iterator[str]:
     for code in map(parse_code, context.codes):
         if code.kind is CodeKind.KNOCK_CIRCUIT:
             yield f"{code.text} says that a knock sensor's circuit failed: no evidence of knock."
@@ -48,7 +63,3 @@ def remarks(evidence: Evidence, left_out: float) -> Iterator[str]:
             yield f"{code.text} is noted, not interpreted."
         elif code.kind is CodeKind.COIL_CIRCUIT:
             yield f"{code.text} names a coil by letter: find out which cylinder that is."
-    if left_out > LEFT_OUT_SHOWN:
-        yield (
-            f"At most three engine-wide causes are taken to act at once: {left_out:.1%} of what could be is left out."
-        )

@@ -9,7 +9,9 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from plugsight.causes.catalogue import Catalogue, Cause
+from plugsight.causes.catalogue import Catalogue
+from plugsight.causes.engine_model import EngineModel
+from plugsight.causes.nodes import Node
 from plugsight.causes.problem import Floats
 from plugsight.causes.record import Why
 from plugsight.causes.seen import Seen
@@ -58,9 +60,7 @@ def _say(name: str, some: Sequence[Seen], knowledge: Catalogue, cylinders: int) 
     return words[0].upper() + words[1:] + where
 
 
-def weights(
-    groups: Sequence[Group], full: Floats, odds_without: Callable[[Group], Floats]
-) -> Floats:
+def weights(groups: Sequence[Group], full: Floats, odds_without: Callable[[Group], Floats]) -> Floats:
     """Log of the odds ratio that each group contributes to each cause: ``(groups, causes)``.
 
     ``full`` holds the posteriors (causes,) with everything; ``odds_without`` gives them with one group left out.
@@ -75,31 +75,34 @@ def log_odds(chance: Floats) -> Floats:
     return np.asarray(np.log(kept) - np.log1p(-kept))
 
 
-def reasons(cause: Cause, groups: Sequence[Group], weight: Floats) -> tuple[tuple[Why, ...], tuple[Why, ...]]:
+def reasons(
+    node: Node, groups: Sequence[Group], weight: Floats, model: EngineModel
+) -> tuple[tuple[Why, ...], tuple[Why, ...]]:
     """Return the sentences for and against one cause, the weightiest first; ``weight`` is ``(groups,)``."""
     said = [
-        _sentence(cause, groups[row], float(weight[row]))
+        _sentence(node, groups[row], float(weight[row]), model)
         for row in np.argsort(-np.abs(weight), kind="stable")
         if abs(weight[row]) >= LEAST_WEIGHT
     ]
     return tuple(w for w in said if w.weight > 0), tuple(w for w in said if w.weight < 0)
 
 
-def _sentence(cause: Cause, group: Group, weight: float) -> Why:
-    links = [cause.links[s.finding] for s in group.seen if s.finding in cause.links]
-    present = group.seen[0].present
-    ending = _ENDINGS[bool(links), present, weight > 0]
-    marks = dict.fromkeys(mark for link in links for mark in link.sources)
+def _sentence(node: Node, group: Group, weight: float, model: EngineModel) -> Why:
+    direct = [s for s in group.seen if model.raises(node, s)]
+    ending = _ENDINGS[bool(direct), group.seen[0].present, weight > 0]
+    if not direct and weight > 0 and any(s.finding in node.cause.links for s in group.seen):
+        ending = "it is not shared by these, so a cause of this place alone gains."
+    marks = dict.fromkeys(mark for s in direct for mark in node.cause.links[s.finding].sources)
     return Why(f"{group.words}: {ending}", cite(" ".join(marks)) if marks else WORKED_OUT, weight)
 
 
 _ENDINGS: Mapping[tuple[bool, bool, bool], str] = {
-    # the cause raises it, it is present, it speaks for
+    # the cause raises it there, it is present, it speaks for
     (True, True, True): "it shows like this.",
     (True, True, False): "other causes explain it better.",
     (True, False, False): "it would be expected to show.",
     (True, False, True): "its rivals lose more by this.",
-    (False, True, True): "its rivals don't explain it either, or it needs them.",
+    (False, True, True): "this takes away from its rivals.",
     (False, True, False): "it does not show like this; other causes do.",
     (False, False, True): "this speaks against its rivals.",
     (False, False, False): "this speaks for its rivals.",

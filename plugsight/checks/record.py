@@ -14,7 +14,11 @@ class OutcomeMeaning:
 
 @dataclass(frozen=True, slots=True)
 class NextCheck:
-    """One check worth doing. ``bits_per_minute`` is the expected drop in entropy per minute of bench time."""
+    """One check worth doing.
+
+    ``bits`` is the expected drop in entropy, summed over all causes; ``bits_per_minute`` the same per minute of bench
+    time. ``cylinder`` and ``bank`` (from 1) say where; both None: the engine.
+    """
 
     id: str
     name: str
@@ -29,11 +33,18 @@ class NextCheck:
     bits_per_minute: float
     why: str
     source: str
+    bank: int | None = None
+    intrusive: int = 0
+    """0 look, 1 unplug, 2 take parts off, 3 open the engine."""
 
 
 @dataclass(frozen=True, slots=True)
 class NextChecks:
-    """Checks most telling per minute first; empty with ``stop`` saying why when none is worth its time."""
+    """Checks most telling per minute first; empty with ``stop`` saying why when none is worth its time.
+
+    ``remarks``: what was left out, and why (an engine that must not be run or cranked yet).
+    """
 
     items: tuple[NextCheck, ...]
     stop: str = ""
+    remarks: tuple[str, ...] = ()

@@ -48,8 +48,7 @@ def random_net(seed: int, most_cylinders: int = 3, most_shared: int = 6, most_lo
     )
     effects = []
     for c, own in enumerate(local):
-        for i in range(rng.integers(1, 5)):
-            effects.append(_effect(rng, f"f{c}_{i}", c, [*shared, *own]))
+        effects += [_effect(rng, f"f{c}_{i}", c, [*shared, *own]) for i in range(rng.integers(1, 5))]
     everyone = [*shared, *(name for own in local for name in own)]
     for i in range(rng.integers(0, 3)):
         parents = everyone if rng.random() < 0.7 else list(shared)
@@ -77,17 +76,13 @@ def ours(net: Net):
             leak=e.leak,
             cylinder=e.cylinder,
             shared=row(names, e.strengths),
-            local={
-                c: row(own, e.strengths) for c, own in enumerate(net.local) if e.cylinder in (None, c)
-            },
+            local={c: row(own, e.strengths) for c, own in enumerate(net.local) if e.cylinder in (None, c)},
         )
         for e in net.effects
         if e.present is not None
     ]
     result = infer(
-        assemble(
-            np.array([*net.shared.values()]), [np.array([*own.values()]) for own in net.local], findings
-        )
+        assemble(np.array([*net.shared.values()]), [np.array([*own.values()]) for own in net.local], findings)
     )
     by_name = dict(zip(names, result.shared, strict=True))
     for own, posterior in zip(net.local, result.local, strict=True):
@@ -192,9 +187,9 @@ def _quiet(call, *args, **kwargs):
 
 
 def _library_posterior(net: Net) -> dict:
-    from pgmpy.factors.discrete import TabularCPD  # noqa: PLC0415  (optional, see the module's docstring)
-    from pgmpy.inference import VariableElimination  # noqa: PLC0415
-    from pgmpy.models import DiscreteBayesianNetwork  # noqa: PLC0415
+    from pgmpy.factors.discrete import TabularCPD
+    from pgmpy.inference import VariableElimination
+    from pgmpy.models import DiscreteBayesianNetwork
 
     model = DiscreteBayesianNetwork()
     priors = dict(net.shared)
@@ -215,9 +210,7 @@ def _library_posterior(net: Net) -> dict:
             TabularCPD(e.name, 2, [quiet, [1 - q for q in quiet]], [*e.strengths], [2] * len(e.strengths))
         )
     kept = [float(sum(states) <= 3) for states in itertools.product((0, 1), repeat=len(net.shared))]
-    model.add_cpds(
-        TabularCPD("rule", 2, [[1 - k for k in kept], kept], [*net.shared], [2] * len(net.shared))
-    )
+    model.add_cpds(TabularCPD("rule", 2, [[1 - k for k in kept], kept], [*net.shared], [2] * len(net.shared)))
     evidence = {e.name: int(e.present) for e in seen} | {"rule": 1}
     elimination = VariableElimination(model)
     return {
@@ -237,8 +230,8 @@ def test_equals_variable_elimination(seed):
 @pytest.mark.usefixtures("pgmpy")
 def test_the_library_reproduces_published_tables():
     # Lauritzen & Spiegelhalter, JRSS B 50:157-224 (1988), network "asia": the peer is checked before it judges us.
-    from pgmpy.inference import VariableElimination  # noqa: PLC0415
-    from pgmpy.utils import get_example_model  # noqa: PLC0415
+    from pgmpy.inference import VariableElimination
+    from pgmpy.utils import get_example_model
 
     elimination = VariableElimination(_quiet(get_example_model, "asia"))
 
@@ -256,9 +249,9 @@ def test_the_library_reproduces_published_tables():
 @pytest.mark.usefixtures("pgmpy")
 def test_the_library_reproduces_burglary():
     # Vidakovic, Statistics for Bioengineering Sciences, ch. 3: P(J, M | B) = 0.5922
-    from pgmpy.factors.discrete import TabularCPD  # noqa: PLC0415
-    from pgmpy.inference import VariableElimination  # noqa: PLC0415
-    from pgmpy.models import DiscreteBayesianNetwork  # noqa: PLC0415
+    from pgmpy.factors.discrete import TabularCPD
+    from pgmpy.inference import VariableElimination
+    from pgmpy.models import DiscreteBayesianNetwork
 
     model = DiscreteBayesianNetwork([("b", "a"), ("e", "a"), ("a", "j"), ("a", "m")])
     model.add_cpds(
@@ -268,7 +261,5 @@ def test_the_library_reproduces_burglary():
         TabularCPD("j", 2, [[0.95, 0.1], [0.05, 0.9]], ["a"], [2]),
         TabularCPD("m", 2, [[0.99, 0.3], [0.01, 0.7]], ["a"], [2]),
     )
-    answer = _quiet(
-        VariableElimination(model).query, ["j", "m"], evidence={"b": 1}, show_progress=False
-    )
+    answer = _quiet(VariableElimination(model).query, ["j", "m"], evidence={"b": 1}, show_progress=False)
     assert answer.get_value(j=1, m=1) == pytest.approx(0.5922, abs=5e-5)

@@ -1,0 +1,139 @@
+"""Prints how long the causes take: ``python -m plugsight.causes.timing``.
+
+Two made-up engines with all evidence: every plug with deposits, damage and bench answers, all four readings, codes,
+trims and complaints. Goals: inference 50 ms with 16 cylinders, 10 ms with 4.
+"""
+
+import sys
+import time
+from collections.abc import Callable
+from datetime import UTC, datetime
+
+from plugsight.causes.engine_model import engine_model
+from plugsight.causes.evidence import Evidence
+from plugsight.causes.find import find_causes
+from plugsight.causes.inference import infer
+from plugsight.causes.load_knowledge import catalogue
+from plugsight.causes.observe import observe
+from plugsight.confirmation.confirm import confirm
+from plugsight.readings.judge import judge_readings
+from plugsight.readings.record import ReadingEntry, ReadingKind
+from plugsight.vocabulary.bench import BenchFinding, BenchQuestion
+from plugsight.vocabulary.damage import Damage
+from plugsight.vocabulary.deposits import Deposit
+from plugsight.vocabulary.engine import (
+    Context,
+    Cooling,
+    EngineFacts,
+    FuelSystem,
+    Ignition,
+    Meter,
+    Place,
+    PlugSpec,
+    Use,
+)
+from plugsight.vocabulary.shown import ShownToPerson
+
+_DEPOSITS = (
+    Deposit.LIGHT,
+    Deposit.DRY_CARBON,
+    Deposit.WET_OIL,
+    Deposit.CHALK_WHITE,
+    Deposit.ASH,
+    Deposit.WET_FUEL,
+)
+_DAMAGE = ((), (Damage.BRIDGED_GAP,), (), (Damage.BLUED_METAL,), (Damage.WORN_ELECTRODES,), ())
+_BENCH = (
+    (BenchQuestion.LENS, "no crack"),
+    (BenchQuestion.OUTER_INSULATOR, "sound"),
+    (BenchQuestion.DROPPED, "no"),
+    (BenchQuestion.LIQUID, "none"),
+    (BenchQuestion.CAME_OUT, "normal"),
+    (BenchQuestion.WELL, "oil"),
+    (BenchQuestion.GASKET, "one, seated"),
+    (BenchQuestion.NOSE_CLEANER, "no"),
+)
+
+
+def made_up_evidence(cylinders: int) -> Evidence:
+    """Return a made-up engine of ``cylinders`` in two banks with everything known about every plug."""
+    half = cylinders // 2
+    everyone = range(1, cylinders + 1)
+    engine = EngineFacts(
+        name=f"made-up {cylinders}",
+        cylinders=cylinders,
+        cooling=Cooling.LIQUID,
+        ignition=Ignition.WASTED_SPARK,
+        fuel_system=FuelSystem.PORT_INJECTION,
+        use=Use.ROAD,
+        turbo=True,
+        banks=(tuple(range(1, half + 1)), tuple(range(half + 1, cylinders + 1))),
+        coil_pairs=tuple((c, c + half) for c in range(1, half + 1)),
+    )
+    spec = PlugSpec(gap_mm=(0.7, 0.8), resistor=True)
+    texts = {
+        ReadingKind.GAUGE: "0.95",
+        ReadingKind.RESISTANCE: "5.1k",
+        ReadingKind.CONTINUITY: "sounds",
+        ReadingKind.INSULATION: "OL",
+    }
+    return Evidence(
+        engine=engine,
+        spec=spec,
+        context=Context(
+            complaints=("misfire", "poor economy", "blue smoke load"),
+            last_run="warm under load",
+            km_on_plugs=30_000,
+            codes=("P0302", "P0303", "P0174"),
+            long_trim_percent=(-2.0, 14.0),
+            oil_use="some",
+            coolant_use="none",
+        ),
+        confirmations=tuple(
+            confirm(
+                Place(c),
+                (_DEPOSITS[c % len(_DEPOSITS)],),
+                shown=ShownToPerson(blind=True),
+                who="made up",
+                when=datetime(2026, 1, 2, tzinfo=UTC),
+                damage=_DAMAGE[c % len(_DAMAGE)],
+                bench=[BenchFinding(question, answer) for question, answer in _BENCH],
+            )
+            for c in everyone
+        ),
+        readings=judge_readings(
+            [ReadingEntry(Place(c), kind, text) for c in everyone for kind, text in texts.items()],
+            spec,
+            Meter(),
+        ),
+    )
+
+
+def best_ms(work: Callable[[], object], times: int = 7) -> float:
+    """Return the shortest of several runs in milliseconds."""
+    taken = []
+    for _ in range(times):
+        start = time.perf_counter()
+        work()
+        taken.append(time.perf_counter() - start)
+    return 1000 * min(taken)
+
+
+def main() -> None:
+    """Print one line per engine."""
+    knowledge = catalogue()
+    for cylinders, goal in ((16, 50), (4, 10)):
+        evidence = made_up_evidence(cylinders)
+        seen = observe(evidence, knowledge)
+        model = engine_model(evidence.engine, knowledge)
+        inference = best_ms(lambda model=model, seen=seen: infer(model.problem(seen)))  # type: ignore[misc]
+        everything = best_ms(lambda evidence=evidence: find_causes(evidence), 3)  # type: ignore[misc]
+        sys.stdout.write(
+            f"{cylinders} cylinders, {len(seen)} findings, {len(model.shared)} shared causes, "
+            f"{sum(map(len, model.local))} local: inference {inference:.1f} ms (goal {goal}), "
+            f"with every why {everything:.0f} ms\n"
+        )
+
+
+if __name__ == "__main__":
+    main()

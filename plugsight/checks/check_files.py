@@ -1,0 +1,58 @@
+"""What the check files may hold, field by field (pydantic; unknown fields are refused)."""
+
+from typing import Annotated, Literal
+
+from pydantic import BaseModel, ConfigDict, Field
+
+from plugsight.causes.knowledge_files import AppliesEntry, SourceIds, Text
+
+FORMAT = Literal[1]
+"""Raise this number when an old file would be read wrongly, and change the files in the same commit."""
+
+
+class _Entry(BaseModel):
+    model_config = ConfigDict(extra="forbid", frozen=True)
+
+
+class OutcomeEntry(_Entry):
+    """One outcome: how it is said, and what it means."""
+
+    words: Text
+    meaning: Text
+
+
+class CheckEntry(_Entry):
+    """One check. ``cautions`` must name at least one: a check without a caution fails to load."""
+
+    name: Text
+    how: Text
+    minutes: Annotated[float, Field(gt=0, le=240)]
+    tools: Text
+    skill: Literal["anyone", "owner with care", "technician", "licensed person"]
+    intrusive: Annotated[int, Field(ge=0, le=3)]
+    applies: AppliesEntry = AppliesEntry()
+    min_cylinders: Annotated[int, Field(ge=1, le=16)] = 1
+    cautions: Annotated[list[Text], Field(min_length=1)]
+    source: SourceIds
+    outcomes: Annotated[dict[str, OutcomeEntry], Field(min_length=2)]
+
+
+class ChecksFile(_Entry):
+    """ignition.toml, fuel_and_air.toml, mechanical.toml, cooling.toml."""
+
+    format: FORMAT
+    check: dict[str, CheckEntry]
+
+
+class CautionEntry(_Entry):
+    """One caution."""
+
+    words: Text
+    source: SourceIds
+
+
+class CautionsFile(_Entry):
+    """cautions.toml."""
+
+    format: FORMAT
+    caution: dict[str, CautionEntry]
