@@ -18,9 +18,16 @@ from plugsight.synthetic.built_plug import (
 )
 from plugsight.synthetic.ceramic import nose_grid, outer_grid, terminal_grid
 from plugsight.synthetic.clearance import measured_gap
+from plugsight.synthetic.covers import nose_zone_mm
 from plugsight.synthetic.design import PlugDesign
-from plugsight.synthetic.covers import NOSE_ZONE_MM
-from plugsight.synthetic.dress import dress_centre, dress_nose, dress_outer, dress_seat, dress_shell, dress_strap
+from plugsight.synthetic.dress import (
+    dress_centre,
+    dress_nose,
+    dress_outer,
+    dress_seat,
+    dress_shell,
+    dress_strap,
+)
 from plugsight.synthetic.electrodes import Wear, centre_grid, damage_of, strap_grid, tip_z, wear_of
 from plugsight.synthetic.grids import Grid
 from plugsight.synthetic.noise import Noise
@@ -33,13 +40,14 @@ from plugsight.vocabulary.deposits import Deposit
 from plugsight.vocabulary.engine import Seat
 
 Dresser = Callable[[Skin, PlugDesign, PlugState], None]
+Job = tuple[str, int, Grid, Dresser]
 
 
 def build_plug(design: PlugDesign, state: PlugState, seed: int) -> BuiltPlug:
     """Build one plug. The same arguments give identical arrays on one machine; one to two seconds on one core."""
     wear = wear_of(design, state)
     azimuths = tuple(360.0 * k / design.ground_electrodes for k in range(design.ground_electrodes))
-    jobs: list[tuple[str, int, Grid, Dresser]] = [
+    jobs: list[Job] = [
         ("shell", SHELL, shell_grid(design, 0.02 + 0.06 * state.scratches), dress_shell),
         ("hexagon", SHELL, hexagon_grid(design), dress_seat),
         ("outer_insulator", OUTER, outer_grid(design), dress_outer),
@@ -102,7 +110,7 @@ def _shares(design: PlugDesign, nose: PartMesh) -> tuple[tuple[Deposit, float], 
     """Count the nose's outer area by deposit."""
     corners = nose.vertices[nose.faces].astype(np.float64)
     areas = np.linalg.norm(np.cross(corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 0]), axis=1) / 2
-    areas = areas * (corners[:, :, 2].mean(axis=1) > design.nose_tip_z_mm - NOSE_ZONE_MM)
+    areas = areas * (corners[:, :, 2].mean(axis=1) > design.nose_tip_z_mm - nose_zone_mm(design))
     top = nose.deposit[nose.faces[:, 0]]
     shares = [(d, float(areas[top == k].sum() / areas.sum())) for k, d in enumerate(DEPOSITS_BY_INDEX)]
     return tuple(sorted((s for s in shares if s[1] > 0), key=lambda s: -s[1]))

@@ -63,9 +63,18 @@ def terminal_grid(design: PlugDesign) -> Grid:
     top = seat_z(design) - design.collar_mm - design.hexagon_height_mm - 2.8 - design.insulator_length_mm
     if design.terminal_nut:
         line = filleted(
-            [(0.0, top - 8.0, 0.0), (2.6, top - 8.0, 0.7), (3.15, top - 6.0, 0.5), (2.45, top - 4.6, 0.5),
-             (3.15, top - 3.0, 0.5), (3.2, top, 0.3), (1.0, top, 0.0)]
+            [
+                (0.0, top - 8.0, 0.0),
+                (2.6, top - 8.0, 0.7),
+                (3.15, top - 6.0, 0.5),
+                (2.45, top - 4.6, 0.5),
+                (3.15, top - 3.0, 0.5),
+                (3.2, top, 0.3),
+                (1.0, top, 0.0),
+            ]
         )
     else:
-        line = filleted([(0.0, top - 7.0, 0.0), (2.0, top - 7.0, 0.4), (2.0, top + 0.3, 0.0), (1.0, top + 0.3, 0)])
+        line = filleted(
+            [(0.0, top - 7.0, 0.0), (2.0, top - 7.0, 0.4), (2.0, top + 0.3, 0.0), (1.0, top + 0.3, 0)]
+        )
     return revolved(spaced(line, np.full(len(line), 0.15)), 120)

@@ -5,6 +5,7 @@ from dataclasses import replace
 import numpy as np
 from numpy.typing import NDArray
 
+from plugsight.synthetic.design import PlugDesign
 from plugsight.synthetic.looks import LOOKS, Place
 from plugsight.synthetic.noise import Floats, Noise, smoothstep
 from plugsight.synthetic.skin import Skin
@@ -15,8 +16,11 @@ WHOLE = 0.985
 """A larger share leaves no gaps."""
 VEILED = (Deposit.DRY_CARBON, Deposit.WET_OIL, Deposit.ASH, Deposit.LEAD, Deposit.RED_TINT)
 """Deposits that thin out into a veil around what they cover; the veil is too thin to count as covered."""
-NOSE_ZONE_MM = 3.5
-"""The nose's outer area is what lies within this of its tip: deeper parts are seldom seen."""
+
+
+def nose_zone_mm(design: PlugDesign) -> float:
+    """How far below its tip the nose's outer area reaches, mm: about what views past the shell's edge show of it."""
+    return float(np.clip(design.nose_tip_z_mm + 2.0, 1.5, 3.5))
 
 
 def lay_all(
@@ -36,14 +40,26 @@ def lay_all(
     for k, (drawn, share) in enumerate(zip(state.layers, shares, strict=True)):
         if drawn.deposit not in LOOKS or share < 0.004:
             continue
-        layer = drawn if skin.name == "nose" else _on_metal(drawn)
+        layer = _spread(drawn) if skin.name == "nose" else _on_metal(_spread(drawn))
         noise = Noise(skin.noise.seed * 64 + k)
         mask, veil = cover_mask(skin, layer, noise, zone, depth, share, hold)
         if layer.deposit in VEILED:
-            mask = np.maximum(mask, 0.45 * veil * (0.3 + 0.7 * layer.thickness))
+            mask = np.maximum(mask, 0.49 * veil * (0.35 + 0.65 * layer.thickness))
         where = mask > 0.01
         at = Place(skin.points[where], skin.colour[where], noise, layer, state.palette)
         skin.lay(where, mask[where], LOOKS[layer.deposit](at), layer.deposit)
+
+
+def _spread(layer: DepositLayer) -> DepositLayer:
+    """Soot and oil come from everywhere at once: broad patches that fade out."""
+    if layer.deposit not in (Deposit.DRY_CARBON, Deposit.WET_OIL):
+        return layer
+    return replace(
+        layer,
+        patch_mm=1.5 * layer.patch_mm,
+        sharpness=0.65 * layer.sharpness,
+        mottle=0.4 + 0.6 * layer.mottle,
+    )
 
 
 def _on_metal(layer: DepositLayer) -> DepositLayer:

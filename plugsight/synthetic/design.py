@@ -207,7 +207,9 @@ def draw_design(rng: np.random.Generator, family: Family) -> PlugDesign:
         strap_overhang_mm=overhang,
         strap_bend_mm=depth * u(0.9, 1.9),
         strap_groove=bool(rng.random() < 0.12) and strap == "straight",
-        pad_diameter_mm=u(0.7, 1.2) if electrode == "fine" and strap == "straight" and rng.random() < 0.4 else 0,
+        pad_diameter_mm=u(0.7, 1.2)
+        if electrode == "fine" and strap == "straight" and rng.random() < 0.4
+        else 0,
         insulator_radius_mm=min(u(4.6, 5.4) * min(1.2, max(size, 0.8)), 6.2),
         insulator_length_mm=u(18.0, 26.0),
         ribs=int(rng.integers(0, 6)),

@@ -90,7 +90,9 @@ def _what_tells_nothing(rng: np.random.Generator, palette: str) -> PlugState:
 
 def _cover(rng: np.random.Generator, aim: Deposit) -> float:
     """A trace, some, most or all of the nose; soot and oil seldom leave much free."""
-    chances = [0.12, 0.18, 0.28, 0.42] if aim in (Deposit.DRY_CARBON, Deposit.WET_OIL) else [0.18, 0.24, 0.3, 0.28]
+    chances = (
+        [0.12, 0.18, 0.28, 0.42] if aim in (Deposit.DRY_CARBON, Deposit.WET_OIL) else [0.18, 0.24, 0.3, 0.28]
+    )
     low, high = ((0.1, 0.3), (0.3, 0.6), (0.6, 0.9), (0.9, 1.0))[int(rng.choice(4, p=chances))]
     return float(rng.uniform(low, high))
 

@@ -4,7 +4,7 @@ from dataclasses import replace
 
 import numpy as np
 
-from plugsight.synthetic.covers import NOSE_ZONE_MM, lay_all
+from plugsight.synthetic.covers import lay_all, nose_zone_mm
 from plugsight.synthetic.design import PlugDesign
 from plugsight.synthetic.electrodes import tip_z
 from plugsight.synthetic.marks import blistered, chipped, cracked, specked, tracked
@@ -77,7 +77,7 @@ def dress_nose(skin: Skin, design: PlugDesign, state: PlugState) -> None:
     tip, fine = design.nose_tip_z_mm, skin.noise.fractal(skin.points, 0.4, 411, 1.1)
     skin.colour[:] = np.array(ceramic_colour(design)) * (1 + 0.008 * fine)[:, None]
     skin.roughness[:] = 0.38 + 0.02 * fine
-    depth = np.asarray((tip - skin.points[:, 2]) / NOSE_ZONE_MM, dtype=np.float32)
+    depth = np.asarray((tip - skin.points[:, 2]) / nose_zone_mm(design), dtype=np.float32)
     zone = skin.grid.areas() * (depth < 1)
     blistered(skin, zone, state.amount(Damage.BLISTERED_NOSE))
     lay_all(skin, state, zone, depth, [la.cover for la in state.layers])
@@ -110,7 +110,9 @@ def dress_strap(skin: Skin, design: PlugDesign, state: PlugState) -> None:
     face = np.array([0.0, 0.0, tip_z(design)], dtype=np.float32)
     apart = np.linalg.norm(skin.points - face, axis=1)
     near: Floats = np.exp(-((apart / (0.9 * max(design.electrode_diameter_mm, 1.0))) ** 2)).astype(np.float32)
-    electrode_metal(skin, state, precious=False, used=use_of(state), hot=np.asarray(hot * height, dtype=np.float32))
+    electrode_metal(
+        skin, state, precious=False, used=use_of(state), hot=np.asarray(hot * height, dtype=np.float32)
+    )
     sparked(skin, near, state.erosion)
     melted(skin, near, state.amount(Damage.MELTED_ELECTRODE))
     zone = skin.grid.areas()

@@ -100,7 +100,9 @@ def strap_grid(design: PlugDesign, wear: Wear, azimuth_deg: float) -> Grid:
         face = np.exp(-((x**2 + y**2) / (0.36 * max(design.electrode_diameter_mm, 1.0) ** 2)))
         z = z + wear.hollow_mm * face * (depth < 0) * np.clip(-depth / design.strap_depth_mm * 2, 0, 1)
     turn = np.deg2rad(azimuth_deg)
-    return Grid(np.stack([x * np.cos(turn) - y * np.sin(turn), x * np.sin(turn) + y * np.cos(turn), z], axis=2))
+    return Grid(
+        np.stack([x * np.cos(turn) - y * np.sin(turn), x * np.sin(turn) + y * np.cos(turn), z], axis=2)
+    )
 
 
 def _centre_line(design: PlugDesign, wear: Wear) -> tuple[Points, float]:
@@ -134,7 +136,7 @@ def _widths(design: PlugDesign, along: Points) -> Points:
     """Width along the strap: full, then tapering over the last part to the tip's width."""
     share = along / along[-1]
     taper = np.clip((share - 0.55) / 0.45, 0, 1)
-    return design.strap_width_mm + (design.strap_tip_width_mm - design.strap_width_mm) * taper
+    return np.asarray(design.strap_width_mm + (design.strap_tip_width_mm - design.strap_width_mm) * taper)
 
 
 def _section(design: PlugDesign) -> Points:
@@ -146,7 +148,7 @@ def _section(design: PlugDesign) -> Points:
     line = spaced(filleted(square), np.full(len(filleted(square)), 0.042))[:-1]
     if design.strap_groove:
         line[:, 1] -= 0.15 * np.exp(-((line[:, 0] / 0.35) ** 2)) * (line[:, 1] > 0)
-    return line[::-1] / np.array([design.strap_width_mm, design.strap_depth_mm])
+    return np.asarray(line[::-1] / np.array([design.strap_width_mm, design.strap_depth_mm]))
 
 
 def _rounded_tip(across: Points, depth: Points, design: PlugDesign) -> tuple[Points, Points, Points]:

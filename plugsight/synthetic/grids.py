@@ -91,4 +91,6 @@ def revolved(profile: Points, columns: int) -> Grid:
     """Turn an ``(n, 2)`` profile of ``(r, z)`` about z. Walk it with the solid on the left seen in the (r, z) plane."""
     angle = np.arange(columns) * (2 * np.pi / columns)
     r, z = profile[:, :1], profile[:, 1:]
-    return Grid(np.stack([r * np.cos(angle), r * np.sin(angle), np.broadcast_to(z, (len(r), columns))], axis=2))
+    return Grid(
+        np.stack([r * np.cos(angle), r * np.sin(angle), np.broadcast_to(z, (len(r), columns))], axis=2)
+    )

@@ -89,7 +89,7 @@ def wet_oil(at: Place) -> Film:
         clearcoat=(0.65 + 0.35 * layer.gloss) * (1 - baked),
         height=layer.thickness * (0.02 + 0.022 * pool + 0.015 * run + 0.12 * drops)
         + 0.012 * baked * at.fractal(0.2, 45, 1.1),
-        opacity=np.clip(0.62 + 0.35 * layer.thickness + 0.2 * pool, 0.4, 1.0),
+        opacity=np.clip(0.76 + 0.3 * layer.thickness + (0.18 - 0.14 * layer.thickness) * pool, 0.45, 1.0),
     )
 
 
@@ -98,7 +98,9 @@ def wet_fuel(at: Place) -> Film:
     layer = at.layer
     drop, own = at.noise.cells(at.points, 0.9, 51)
     drops = np.sqrt(np.clip(0.32 - drop * (0.7 + own), 0, 1)) * (own > 0.5)
-    stain = tone(layer.deposit, at.palette, (layer.hue + 0.3 * layer.mottle * at.fractal(1.5, 52)).astype(np.float32))
+    stain = tone(
+        layer.deposit, at.palette, (layer.hue + 0.3 * layer.mottle * at.fractal(1.5, 52)).astype(np.float32)
+    )
     depth = np.clip(0.5 + 0.5 * layer.thickness + 0.2 * at.fractal(1.4, 53, 0.5), 0.2, 1.2)[:, None]
     wetted = at.below ** (1 + 0.25 * depth) * (1 - depth * (1 - stain) * (0.35 + 0.4 * (1 - layer.light)))
     return Film(
@@ -230,7 +232,8 @@ def grit(at: Place) -> Film:
         roughness=np.asarray(0.9 - 0.65 * shiny, dtype=np.float32),
         clearcoat=np.asarray(0.7 * shiny, dtype=np.float32),
         height=np.asarray(
-            0.16 * specks * (0.5 + layer.grain_mm) - 0.015 * layer.thickness * (1 + at.fractal(0.5, 123, 1.1)),
+            0.16 * specks * (0.5 + layer.grain_mm)
+            - 0.015 * layer.thickness * (1 + at.fractal(0.5, 123, 1.1)),
             dtype=np.float32,
         ),
         opacity=np.clip(0.2 + 0.45 * layer.thickness + 0.15 * at.fractal(0.7, 124) + on, 0.05, 1.0),

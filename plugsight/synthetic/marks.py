@@ -67,8 +67,8 @@ def chipped(skin: Skin, tip: float, turn: float, size_mm: float, damage: Damage)
     away = np.linalg.norm(skin.points - middle, axis=1)
     ragged = size_mm * (1 + 0.1 * skin.noise.fractal(skin.points, 0.6, 321, 0.9))
     inside = away < ragged
-    depth = np.where(inside, np.sqrt(np.clip(ragged**2 - away**2, 0, None)) * 0.55, 0.0)
-    skin.height -= np.minimum(depth, 0.6).astype(np.float32)
+    depth = np.where(inside, np.sqrt(np.clip(ragged**2 - away**2, 0, None)) * 0.8, 0.0)
+    skin.height -= np.minimum(depth, 0.9).astype(np.float32)
     skin.tint(inside.astype(np.float32), (0.78, 0.76, 0.72), 0.75, 0.0, 0.0)
     skin.deposit[inside] = 255
     skin.mark(inside, damage)
@@ -77,13 +77,13 @@ def chipped(skin: Skin, tip: float, turn: float, size_mm: float, damage: Damage)
 def specked(skin: Skin, zone: NDArray[np.float64], metal: float, pepper: float) -> None:
     """Throw shiny metal specks and dark pepper specks on the nose."""
     if metal > 0:
-        t, radius = splats(skin, zone, int(5 + 40 * metal), (0.03, 0.06 + 0.1 * metal), 331)
+        t, radius = splats(skin, zone, int(6 + 45 * metal), (0.045, 0.1 + 0.12 * metal), 331)
         on = (1 - smoothstep(0.8, 1.0, t)).astype(np.float32)
         skin.height += radius * 0.6 * np.sqrt(np.clip(1 - t**2, 0, 1))
         skin.tint(on, (0.72, 0.72, 0.73), 0.22, 1.0, 0.0)
         skin.mark(on > 0.5, Damage.METAL_SPECKS)
     if pepper > 0:
-        t, _ = splats(skin, zone, int(12 + 90 * pepper), (0.02, 0.05 + 0.05 * pepper), 332)
+        t, _ = splats(skin, zone, int(14 + 100 * pepper), (0.03, 0.07 + 0.06 * pepper), 332)
         on = (1 - smoothstep(0.7, 1.1, t)).astype(np.float32)
         skin.tint(0.92 * on, (0.03, 0.028, 0.026), 0.8, 0.0)
         skin.mark(on > 0.5, Damage.PEPPER_SPECKS)

@@ -39,7 +39,9 @@ def plated(skin: Skin, design: PlugDesign, state: PlugState) -> None:
     bright = 0.78 + 0.34 * design.finish_tone
     scale = bright * (1 + 0.06 * tarnish + 0.03 * blotch)
     skin.colour[:] = np.array(colour, dtype=np.float32) * np.clip(scale, 0.4, 1.4)[:, None]
-    skin.roughness[:] = np.clip(roughness * (1.35 - 0.6 * design.finish_tone) + 0.05 * tarnish + 0.03 * blotch, 0.12, 0.8)
+    skin.roughness[:] = np.clip(
+        roughness * (1.35 - 0.6 * design.finish_tone) + 0.05 * tarnish + 0.03 * blotch, 0.12, 0.8
+    )
     skin.metallic[:] = metallic
     lathe = noise.fractal(points * np.array([0.04, 0.04, 1.0], dtype=np.float32), 0.25, 203, 1.3)
     skin.height += (0.0012 + 0.0018 * (1 - design.finish_tone)) * lathe
@@ -70,7 +72,9 @@ def stained(skin: Skin, design: PlugDesign, state: PlugState) -> None:
     rings = noise.fractal(points * np.array([0.1, 0.1, 1.0], dtype=np.float32), 3.0, 242, 0.8)
     if state.thread_stain > 0.05:
         reach = smoothstep(-14.0, -1.0, z)
-        band = smoothstep(0.2, 1.3, rings + 0.5 * cloud + 1.8 * (state.thread_stain - 0.5)) * (0.35 + 0.65 * reach)
+        band = smoothstep(0.2, 1.3, rings + 0.5 * cloud + 1.8 * (state.thread_stain - 0.5)) * (
+            0.35 + 0.65 * reach
+        )
         brown = np.array([0.09, 0.06, 0.04]) + 0.1 * state.face_stain_tone
         skin.tint(band * 0.8 * state.thread_stain, skin.colour * 0.35 + 0.4 * brown, 0.6)
         skin.metallic *= 1 - 0.35 * band
@@ -92,9 +96,11 @@ def rusted(skin: Skin, amount: float) -> None:
         return
     patch = skin.noise.fractal(skin.points, 3.0, 251, 1.0)
     fine = skin.noise.fractal(skin.points, 0.3, 252, 1.2)
-    mask = smoothstep(-0.2, 1.1, patch + 0.45 * fine + 2.6 * (amount - 0.6)) * np.clip(0.75 + 0.25 * fine, 0.2, 1.0)
-    orange = smoothstep(-1.0, 1.5, fine + 0.5 * patch)[:, None]
-    colour = np.array([0.10, 0.04, 0.02]) * (1 - orange) + np.array([0.30, 0.115, 0.04]) * orange
+    mask = smoothstep(-0.4, 1.2, patch + 0.22 * fine + 2.6 * (amount - 0.6)) * np.clip(
+        0.75 + 0.25 * fine, 0.2, 1.0
+    )
+    orange = smoothstep(-1.5, 2.0, fine + 0.7 * patch)[:, None]
+    colour = np.array([0.10, 0.04, 0.02]) * (1 - orange) + np.array([0.24, 0.095, 0.04]) * orange
     skin.tint(mask, np.asarray(colour, dtype=np.float32), 0.95, 0.0)
     skin.height += mask * 0.012 * (1 + fine)
 
@@ -114,7 +120,9 @@ def electrode_metal(skin: Skin, state: PlugState, precious: bool, used: float, h
     blued = state.amount(Damage.BLUED_METAL)
     if blued > 0:
         drift = noise.fractal(points, 3.5, 263, 0.5)
-        heat = np.clip(blued * (0.35 + 0.75 * hot) + 0.1 * drift + 0.025 * fine, 0, 1) * (len(HEAT_COLOURS) - 1.001)
+        heat = np.clip(blued * (0.35 + 0.75 * hot) + 0.1 * drift + 0.025 * fine, 0, 1) * (
+            len(HEAT_COLOURS) - 1.001
+        )
         low = heat.astype(int)
         part = (heat - low)[:, None]
         oxide_colour = HEAT_COLOURS[low] * (1 - part) + HEAT_COLOURS[low + 1] * part

@@ -5,6 +5,7 @@ Volumes are made once per process from fixed seeds; a random turn and shift per 
 
 from dataclasses import dataclass
 from functools import lru_cache
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -13,6 +14,7 @@ from scipy.spatial import cKDTree
 from scipy.spatial.transform import Rotation
 
 Floats = NDArray[np.float32]
+AnyFloats = NDArray[np.floating[Any]]
 SIDE = 96
 
 
@@ -90,7 +92,7 @@ class Noise:
         )
 
 
-def smoothstep(low: float, high: float, value: Floats) -> Floats:
+def smoothstep(low: float, high: float, value: AnyFloats) -> Floats:
     """Cubic step from 0 at ``low`` to 1 at ``high``; a hard step where they coincide."""
     t = np.clip((value - low) / max(high - low, 1e-6), 0.0, 1.0)
     return np.asarray(t * t * (3.0 - 2.0 * t), dtype=np.float32)

@@ -32,13 +32,10 @@ def shell_grid(design: PlugDesign, wear_mm: float) -> Grid:
     major = design.major_diameter_mm / 2
     bottom, collar = seat_z(design), collar_radius(design)
     start, stop = -design.thread_end_mm, -(design.thread_end_mm + design.thread_length_mm)
-    lower = (
-        [(root - 0.1, bottom - design.collar_mm, 0.0), (collar, bottom - design.collar_mm, 0.3)]
-        + (
-            [(collar, bottom - 0.6, 0.2), (major + 0.15, bottom + (collar - major) * 1.6 - 0.6, 0.2)]
-            if design.seat is Seat.TAPER
-            else [(collar, bottom, 0.25)]
-        )
+    lower = [(root - 0.1, bottom - design.collar_mm, 0.0), (collar, bottom - design.collar_mm, 0.3)] + (
+        [(collar, bottom - 0.6, 0.2), (major + 0.15, bottom + (collar - major) * 1.6 - 0.6, 0.2)]
+        if design.seat is Seat.TAPER
+        else [(collar, bottom, 0.25)]
     )
     undercut_z = bottom + (collar - major) * 1.6 - 0.6 if design.seat is Seat.TAPER else bottom
     top_of_undercut = max(stop, undercut_z + 0.25)
@@ -69,7 +66,9 @@ def _cut_thread(rows: Points, design: PlugDesign, z: Points, ring: float, wear_m
     angle = np.arange(COLUMNS) * (2 * np.pi / COLUMNS)
     phase = np.deg2rad(design.thread_phase_deg)
     turns = -z[:, None] / design.pitch_mm + (angle[None, :] + phase) / (2 * np.pi)
-    uneven = wear_mm * (0.55 + 0.45 * np.sin(3 * angle + 7 * phase)[None, :] * np.sin(z[:, None] * 0.9 + phase))
+    uneven = wear_mm * (
+        0.55 + 0.45 * np.sin(3 * angle + 7 * phase)[None, :] * np.sin(z[:, None] * 0.9 + phase)
+    )
     radius = thread_radius(turns, design.major_diameter_mm, design.pitch_mm)
     radius = np.minimum(radius, design.major_diameter_mm / 2 - uneven)
     from_top = -design.thread_end_mm - z[:, None]
@@ -108,7 +107,9 @@ def hexagon_grid(design: PlugDesign) -> Grid:
     in_hexagon = (from_end >= -1e-6) & (line[:, 0] > half * 0.9)
     chamfer = half * 0.97 + np.maximum(from_end, 0) / np.tan(np.deg2rad(30.0))
     radius = np.minimum(np.minimum(flat[None, :], half * 1.145), chamfer[:, None])
-    radius = np.where(in_hexagon[:, None], np.minimum(radius, np.maximum(line[:, :1], half * 0.9)), line[:, :1])
+    radius = np.where(
+        in_hexagon[:, None], np.minimum(radius, np.maximum(line[:, :1], half * 0.9)), line[:, :1]
+    )
     grid.points[:, :, 0] = radius * np.cos(angle)
     grid.points[:, :, 1] = radius * np.sin(angle)
     return grid

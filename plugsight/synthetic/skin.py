@@ -7,7 +7,7 @@ from numpy.typing import NDArray
 
 from plugsight.synthetic.built_plug import DAMAGE_BY_INDEX, DEPOSITS_BY_INDEX, NO_DEPOSIT, PartMesh
 from plugsight.synthetic.grids import Grid
-from plugsight.synthetic.noise import Floats, Noise
+from plugsight.synthetic.noise import AnyFloats, Floats, Noise
 from plugsight.vocabulary.damage import Damage
 from plugsight.vocabulary.deposits import Deposit
 
@@ -18,11 +18,11 @@ Mask = NDArray[np.bool_]
 class Film:
     """What a layer looks like at some vertices: colour ``(n, 3)``, the rest ``(n,)``; height in mm, opacity 0..1."""
 
-    colour: Floats
-    roughness: Floats
-    clearcoat: Floats
-    height: Floats
-    opacity: Floats
+    colour: AnyFloats
+    roughness: AnyFloats
+    clearcoat: AnyFloats
+    height: AnyFloats
+    opacity: AnyFloats
 
 
 @dataclass(eq=False)
@@ -69,9 +69,9 @@ class Skin:
 
     def tint(
         self,
-        mask: Floats,
-        colour: tuple[float, float, float] | Floats,
-        roughness: float | Floats | None = None,
+        mask: AnyFloats,
+        colour: tuple[float, float, float] | AnyFloats,
+        roughness: float | AnyFloats | None = None,
         metallic: float | None = None,
         clearcoat: float | None = None,
     ) -> None:
@@ -84,7 +84,7 @@ class Skin:
             (self.clearcoat, clearcoat),
         ):
             if value is not None:
-                target += m * (np.asarray(value, dtype=np.float32) - target)
+                target[:] += m * (np.asarray(value, dtype=np.float32) - target)
 
     def lay(self, where: Mask, mask: Floats, film: Film, deposit: Deposit) -> None:
         """Lay a film over the vertices ``where``; ``mask`` and ``film`` are for those only."""

@@ -12,8 +12,8 @@ class PlugTruth:
 
     ``gap_wire_mm`` is the smallest clearance between centre electrode face and strap (what a wire gauge feels);
     ``gap_flat_mm`` is highest point to lowest point (what a flat feeler feels): never larger. Both are 0 where the
-    gap is bridged or closed. Shares are of the nose's outer area above the bore's mouth; what a view shows is
-    counted from its masks.
+    gap is bridged or closed. Shares are of the nose's outer area (``covers.nose_zone_mm``); what a view
+    shows is counted from its masks.
     """
 
     gap_wire_mm: float

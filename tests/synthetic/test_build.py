@@ -27,7 +27,16 @@ def test_same_seed_same_arrays_other_seed_others(sooty: BuiltPlug) -> None:
     again = built(11, Deposit.DRY_CARBON)
     assert again.truth == sooty.truth
     for one, other in zip(sooty.parts, again.parts, strict=True):
-        for name in ("vertices", "faces", "colour", "roughness", "metallic", "clearcoat", "deposit", "damage"):
+        for name in (
+            "vertices",
+            "faces",
+            "colour",
+            "roughness",
+            "metallic",
+            "clearcoat",
+            "deposit",
+            "damage",
+        ):
             assert np.array_equal(getattr(one, name), getattr(other, name)), (one.name, name)
     reseeded = build_plug(sooty.design, sooty.state, 12)
     nose, other = sooty.part("nose"), reseeded.part("nose")

@@ -38,7 +38,11 @@ def test_new_axial_gap_is_the_gap_asked_for(strap: str, gap_mm: float) -> None:
 @pytest.mark.parametrize("gap_mm", [0.4, 1.0])
 def test_new_radial_gap_is_the_gap_asked_for(gap_mm: float) -> None:
     design = replace(
-        design_with("side"), electrode_diameter_mm=1.4, electrode_base_mm=1.4, electrode_protrusion_mm=2.2, nose_tip_z_mm=1.0
+        design_with("side"),
+        electrode_diameter_mm=1.4,
+        electrode_base_mm=1.4,
+        electrode_protrusion_mm=2.2,
+        nose_tip_z_mm=1.0,
     )
     wear = Wear(gap_mm, 0.03, 0.0, 0.0, 0.0)
     centre, ground = centre_grid(design, 0.03).flat, strap_grid(design, wear, 0.0).flat
@@ -48,7 +52,10 @@ def test_new_radial_gap_is_the_gap_asked_for(gap_mm: float) -> None:
 
 
 def distance_by_trimesh(
-    points: NDArray[np.float32], vertices: NDArray[np.float32], faces: NDArray[np.int32], near: NDArray[np.float64]
+    points: NDArray[np.float32],
+    vertices: NDArray[np.float32],
+    faces: NDArray[np.int32],
+    near: NDArray[np.float64],
 ) -> float:
     """Smallest distance from ``points`` to the triangles within 0.25 mm of ``near``."""
     corners = vertices.astype(np.float64)[faces]
@@ -81,7 +88,9 @@ def test_wire_gap_of_displaced_meshes_agrees_with_trimesh(seed: int) -> None:
 
 
 def test_lumps_make_the_flat_feeler_read_less_than_the_wire() -> None:
-    design = replace(design_with("straight"), electrode_diameter_mm=2.5, electrode_base_mm=2.5, strap_overhang_mm=1.4)
+    design = replace(
+        design_with("straight"), electrode_diameter_mm=2.5, electrode_base_mm=2.5, strap_overhang_mm=1.4
+    )
     wear = Wear(0.9, 0.03, 0.0, 0.0, 0.0)
     centre, ground = centre_grid(design, 0.03).flat, strap_grid(design, wear, 0.0).flat
     # A bump on one side of the face and one under the other side of the strap: the wire passes between, a feeler not.

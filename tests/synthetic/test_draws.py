@@ -68,7 +68,17 @@ def test_every_deposit_is_aimed_at_about_equally(states: list[PlugState]) -> Non
 
 @pytest.mark.parametrize(
     "nuisance",
-    ["gap_mm", "hollow_mm", "strap_lean_deg", "erosion", "rust", "face_stain", "thread_stain", "scratches", "grime"],
+    [
+        "gap_mm",
+        "hollow_mm",
+        "strap_lean_deg",
+        "erosion",
+        "rust",
+        "face_stain",
+        "thread_stain",
+        "scratches",
+        "grime",
+    ],
 )
 def test_nuisances_do_not_tell_the_deposit(states: list[PlugState], nuisance: str) -> None:
     groups = [[getattr(s, nuisance) for s in states if s.aim is d] for d in Deposit]
