@@ -57,6 +57,11 @@ def ask_plug(to: Console, book: Casebook, inspection: Inspection, place: Place, 
     return inspection
 
 
+def ask_who() -> str:
+    """Ask who decides: every decision carries a name."""
+    return _ask("Who decides? name or initials", str)
+
+
 def _acceptable(seen: PlugLook) -> Deposit | None:
     suggestion = seen.suggestion
     if isinstance(suggestion, Suggestion) and len(suggestion.members) == 1:

@@ -7,22 +7,21 @@ import typer
 from rich.console import Console
 
 from plugsight.casebook import Casebook
-from plugsight.cli.ask import ask_plug
+from plugsight.cli.ask import ask_plug, ask_who
 from plugsight.cli.faults import NEEDS_PERSON
 from plugsight.cli.report_files import write_report
 from plugsight.cli.screen import line
 from plugsight.cli.show_conclusion import needs_person, show_conclusion
 from plugsight.flow import Conclusion, Inspection, conclude, make_report, undecided
 from plugsight.report import Shop
-from plugsight.vocabulary.errors import InputError
 
 
 def ask_undecided(to: Console, book: Casebook, inspection: Inspection, who: str) -> Inspection:
     """Ask for every plug nobody has decided."""
-    if undecided(inspection) and not who.strip():
-        raise InputError("who", "a decision needs the name of the person who makes it", "Give it with --who.")
-    for place in undecided(inspection):
-        inspection = ask_plug(to, book, inspection, place, who)
+    missing = undecided(inspection)
+    by = who.strip() or (ask_who() if missing else "")
+    for place in missing:
+        inspection = ask_plug(to, book, inspection, place, by)
     return inspection
 
 

@@ -69,7 +69,7 @@ def pour(book: Casebook, file: EngineFile, inspection: Inspection) -> Inspection
             inspection = book.add_photo(
                 inspection, shot.place, shot.photo.path.name, data, cleaned=shot.photo.cleaned
             )
-    for plug in file.plugs:
+    for plug in progress(file.plugs, "saving", lambda p: f"plug {p.place}"):
         inspection = _pour_plug(book, inspection, plug)
     for outcome in file.checks:
         if outcome not in inspection.outcomes:
@@ -83,11 +83,12 @@ def _pour_plug(book: Casebook, inspection: Inspection, plug: FilePlug) -> Inspec
     for entry in plug.readings:
         if entry not in inspection.plug(plug.place).entries:
             inspection = book.read(inspection, entry)
-    for finding in plug.bench:
-        if finding not in inspection.plug(plug.place).bench:
-            inspection = book.answer(inspection, plug.place, finding)
-    wanted = plug.decision
-    if wanted is None or _stands(inspection.plug(plug.place), wanted):
+    case, wanted = inspection.plug(plug.place), plug.decision
+    if wanted is None or _stands(case, wanted):
+        known = () if case.confirmation is None else case.confirmation.bench
+        for finding in plug.bench:
+            if finding not in (*known, *case.bench):
+                inspection = book.answer(inspection, plug.place, finding)
         return inspection
     return book.decide(
         inspection,
@@ -97,6 +98,7 @@ def _pour_plug(book: Casebook, inspection: Inspection, plug: FilePlug) -> Inspec
         damage=wanted.damage,
         absent=wanted.absent,
         damage_absent=wanted.damage_absent,
+        bench=plug.bench,
         cant_tell=wanted.cant_tell,
         note=wanted.note,
     )
