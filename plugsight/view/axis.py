@@ -51,10 +51,11 @@ class Stretch:
     width: float
 
 
-def find_axes(mask: NDArray[np.bool_]) -> list[Axis]:
+def find_axes(mask: NDArray[np.bool_], tip: tuple[float, float] | None = None) -> list[Axis]:
     """Return the likeliest axes of the outline ``mask`` ``(rows, cols)``, best first; empty where no sides run parallel.
 
-    Each direction is given with the end that tapers off inside the picture up; the other way round is the caller's to try.
+    With ``tip``, the ``(col, row)`` of the firing end, that end is up. Without it, the end that tapers off inside the
+    picture is.
     """
     shrink = min(1.0, _COARSE_SIDE / max(mask.shape))
     size = (max(8, round(mask.shape[1] * shrink)), max(8, round(mask.shape[0] * shrink)))
@@ -66,7 +67,7 @@ def find_axes(mask: NDArray[np.bool_]) -> list[Axis]:
         scores[k] = 0.0 if stretch is None else stretch.score
     peaks = (scores > 0) & (scores >= np.roll(scores, 1)) & (scores >= np.roll(scores, -1))
     order = np.argsort(-scores * peaks)[: min(CANDIDATES, int(peaks.sum()))]
-    found = [_refined(mask, float(turns[k])) for k in order]
+    found = [_refined(mask, float(turns[k]), tip) for k in order]
     return [axis for axis in found if axis is not None]
 
 
@@ -140,8 +141,8 @@ def _longest_run(flags: NDArray[np.bool_], gap: int) -> tuple[int, int]:
     return int(hits[starts[k]]), int(hits[stops[k]]) + 1
 
 
-def _refined(mask: NDArray[np.bool_], turn: float) -> Axis | None:
-    """Follow the bisector of the two sides, then put the end that tapers off up."""
+def _refined(mask: NDArray[np.bool_], turn: float, tip: tuple[float, float] | None) -> Axis | None:
+    """Follow the bisector of the two sides, then put the firing end up."""
     for _ in range(3):
         upright, frame, matrix = turned(mask, turn)
         stretch = longest_stretch(upright, frame)
@@ -155,7 +156,12 @@ def _refined(mask: NDArray[np.bool_], turn: float) -> Axis | None:
     stretch = longest_stretch(upright, frame)
     if stretch is None:
         return None
-    flip = _openness(upright, frame, stretch, upward=False) > _openness(upright, frame, stretch, upward=True)
+    if tip is None:
+        flip = _openness(upright, frame, stretch, upward=False) > _openness(
+            upright, frame, stretch, upward=True
+        )
+    else:
+        flip = float((matrix @ np.array([*tip, 1.0]))[1]) > (stretch.start + stretch.stop) / 2
     near = slice(stretch.start, stretch.stop)
     middle = float(np.median((stretch.left[near] + stretch.right[near])[stretch.same[near]] / 2))
     back = np.asarray(cv2.invertAffineTransform(matrix), dtype=np.float64)

@@ -15,37 +15,40 @@ GREY = 0.18
 CLIPPED = (5 / 255, 250 / 255)
 """Coded values at or beyond these carry no colour: no gain is taken from them."""
 
-_LEAST_SHARE = 0.04
+_LEAST_SHARE = 0.015
+"""A card patch smaller than this part of the picture is too small to tell from clutter."""
+
+_SMOOTH = 1.5
+"""Card pixels change less than this from one to the next, Lab units on the reduced picture: grain, not pattern."""
+
+_SAME_LIGHT, _SAME_HUE = 18.0, 6.0
+"""Pixels this close in L* and in a*, b* to the card's commonest are card, shadow and gradient allowed."""
+
 _STRONGEST_CAST = 3.0
-_ROUGHEST = 6.0
+"""Linear channel ratio beyond which a background is coloured: 2700 K light untouched by white balance gives 2.6."""
 
 _REMEDY = "Lay the plug on a plain grey card that fills the picture behind the firing end"
 
 
-def find_card(ground: Ground, mask_scale: float) -> Card | NotMeasured:
+def find_card(
+    ground: Ground, plug: NDArray[np.bool_], hint: NDArray[np.bool_] | None, mask_scale: float
+) -> Card | NotMeasured:
     """Card of the picture taken apart in ``ground``, or why there is none.
 
-    ``mask_scale``: pixels of the card's mask per photo pixel.
-
-    The gain is 0.18 over the card's middle in linear light, per channel. Its relative standard uncertainty is the
-    card's own unevenness (shadow, gradient) over the part of it near the plug, and 3 % for the phone's tone curve.
+    ``plug`` and ``hint`` (where the finder sees a card, or None) are bool on any grid of the same picture; ``mask_scale``:
+    pixels of ``ground`` per photo pixel. The gain is 0.18 over the card's middle in linear light, per channel. Its
+    relative standard uncertainty is the card's own unevenness (shadow, gradient) over the part of it near the plug,
+    and 3 % for the phone's tone curve.
     """
-    grown = cv2.dilate(ground.plug.astype(np.uint8), np.ones((7, 7), np.uint8)).astype(bool)
-    quiet = ~grown & (ground.edges < 1.5)
-    if quiet.mean() < _LEAST_SHARE:
-        return NotMeasured("no grey card was seen", _REMEDY)
     lab = ground.lab
-    centre = np.median(lab[quiet], axis=0)
-    like = (
-        quiet
-        & (np.abs(lab[..., 0] - centre[0]) < 18)
-        & (np.hypot(*(lab[..., 1:] - centre[1:]).transpose(2, 0, 1)) < 6)
-    )
-    like = cv2.morphologyEx(like.astype(np.uint8), cv2.MORPH_OPEN, np.ones((5, 5), np.uint8)).astype(bool)
-    if like.mean() < _LEAST_SHARE or like.sum() < 0.6 * quiet.sum():
-        return NotMeasured("what lies behind the plug is not one even grey", _REMEDY)
-    coded = cv2.cvtColor(lab, cv2.COLOR_Lab2RGB)
-    level = np.median(coded[like], axis=0).astype(np.float64)
+    grown = cv2.dilate(_fitted(plug, lab.shape[:2]).astype(np.uint8), np.ones((7, 7), np.uint8)).astype(bool)
+    quiet = ~grown & (ground.edges < _SMOOTH)
+    like = _largest_grey(lab, quiet) if hint is None else quiet & _fitted(hint, lab.shape[:2])
+    like = cv2.erode(like.astype(np.uint8), np.ones((3, 3), np.uint8)).astype(bool)
+    if like.mean() < _LEAST_SHARE:
+        return NotMeasured("no grey card was seen", _REMEDY)
+    coded = np.asarray(cv2.cvtColor(lab, cv2.COLOR_Lab2RGB), dtype=np.float64)
+    level = np.median(coded[like], axis=0)
     if level.max() >= CLIPPED[1] or level.min() <= CLIPPED[0]:
         return NotMeasured(
             f"the card is {'too bright' if level.max() >= CLIPPED[1] else 'too dark'} to read",
@@ -54,11 +57,8 @@ def find_card(ground: Ground, mask_scale: float) -> Card | NotMeasured:
     linear = srgb_to_linear(level)
     if linear.max() > _STRONGEST_CAST * linear.min():
         return NotMeasured("what lies behind the plug is coloured, not grey", _REMEDY)
-    rough = float(np.median(ground.edges[like]))
-    if rough > _ROUGHEST:
-        return NotMeasured("what lies behind the plug is patterned, not a plain card", _REMEDY)
     near = like & (cv2.blur(grown.astype(np.float32), (61, 61)) > 0)
-    chosen = np.asarray(coded[near if near.sum() > 100 else like], dtype=np.float64)
+    chosen = coded[near if near.sum() > 100 else like]
     light = srgb_to_linear(chosen[:: 1 + len(chosen) // 20000])
     ordered = np.sort(light, axis=0)
     level = ordered[ordered.shape[0] // 4 : ordered.shape[0] - ordered.shape[0] // 4].mean(axis=0)
@@ -70,6 +70,44 @@ def find_card(ground: Ground, mask_scale: float) -> Card | NotMeasured:
         gain=(float(gain[0]), float(gain[1]), float(gain[2])),
         u_gain=float(np.hypot(spread.max(), 0.03)),
     )
+
+
+def _fitted(mask: NDArray[np.bool_], shape: tuple[int, int]) -> NDArray[np.bool_]:
+    """Mask on another grid of the same picture."""
+    if mask.shape == shape:
+        return mask
+    return cv2.resize(mask.astype(np.uint8), (shape[1], shape[0]), interpolation=cv2.INTER_LINEAR) > 0
+
+
+def _largest_grey(lab: NDArray[np.float32], quiet: NDArray[np.bool_]) -> NDArray[np.bool_]:
+    """Largest joined patch of quiet pixels of one colour, greys before colours."""
+    best, answer = 0.0, np.zeros_like(quiet)
+    left = quiet.copy()
+    for _ in range(4):
+        if left.mean() < _LEAST_SHARE:
+            break
+        centre = np.array([_mode(lab[..., k][left]) for k in range(3)])
+        off = np.abs(lab - centre)
+        like = left & (off[..., 0] < _SAME_LIGHT) & (np.hypot(off[..., 1], off[..., 2]) < _SAME_HUE)
+        like = cv2.morphologyEx(like.astype(np.uint8), cv2.MORPH_OPEN, np.ones((5, 5), np.uint8))
+        count, labels, stats, _ = cv2.connectedComponentsWithStats(np.asarray(like, dtype=np.uint8))
+        left &= ~(like > 0)
+        if count < 2:
+            break
+        k = 1 + int(np.argmax(stats[1:, cv2.CC_STAT_AREA]))
+        chroma = float(np.hypot(*np.median(lab[labels == k], axis=0)[1:]))
+        score = float(stats[k, cv2.CC_STAT_AREA]) * float(np.exp(-((chroma / 12) ** 2)))
+        if score > best:
+            best, answer = score, np.asarray(labels == k)
+    return answer
+
+
+def _mode(values: NDArray[np.float32]) -> float:
+    """Commonest value, to half a unit."""
+    counts, edges = np.histogram(values, bins=np.arange(values.min() - 1, values.max() + 2, 1.0))
+    soft = np.convolve(counts, np.ones(5), mode="same")
+    k = int(np.argmax(soft))
+    return float((edges[k] + edges[k + 1]) / 2)
 
 
 def neutral_light(pixels: NDArray[np.uint8], card: Card | NotMeasured) -> NDArray[np.float32]:

@@ -20,17 +20,18 @@ class Ground:
     """The reduced picture taken apart.
 
     ``lab`` ``(rows, cols, 3)`` float32 CIE Lab of the coded picture, ``edges`` ``(rows, cols)`` float32 colour gradient
-    in Lab units per pixel, ``plug`` ``(rows, cols)`` bool. ``factor`` = reduced pixels per photo pixel.
+    in Lab units per pixel, ``plug`` ``(rows, cols)`` bool what stands out, or why nothing does. ``factor`` = pixels
+    here per pixel of the picture given.
     """
 
     lab: NDArray[np.float32]
     edges: NDArray[np.float32]
-    plug: NDArray[np.bool_]
+    plug: NDArray[np.bool_] | NotFound
     factor: float
 
 
-def separate(pixels: NDArray[np.uint8]) -> Ground | NotFound:
-    """Separate the plug from a quiet background.
+def separate(pixels: NDArray[np.uint8]) -> Ground:
+    """Separate what stands out from a quiet background.
 
     ``pixels`` is ``(rows, cols, 3)`` uint8 sRGB. A soft shadow has no edge and stays background. ``plug`` is the outline
     filled: the hole between strap and nose belongs to it.
@@ -41,9 +42,12 @@ def separate(pixels: NDArray[np.uint8]) -> Ground | NotFound:
     small = cv2.resize(pixels, size, interpolation=cv2.INTER_AREA).astype(np.float32) / 255
     lab = np.asarray(cv2.cvtColor(small, cv2.COLOR_RGB2Lab), dtype=np.float32)
     edges = colour_gradient(np.asarray(cv2.GaussianBlur(lab, (0, 0), 1.2), dtype=np.float32))
+    return Ground(lab, edges, _standing_out(edges), factor)
+
+
+def _standing_out(edges: NDArray[np.float32]) -> NDArray[np.bool_] | NotFound:
     noise = max(float(np.percentile(edges, 20)), 0.04)
-    quiet = edges < _QUIET * noise
-    outside = _outside(quiet)
+    outside = _outside(edges < _QUIET * noise)
     if outside is None:
         return NotFound(
             "no quiet background around a plug was found",
@@ -57,8 +61,7 @@ def separate(pixels: NDArray[np.uint8]) -> Ground | NotFound:
             "nothing stands out from the background",
             "Lay one plug on the grey card and take the photo close by",
         )
-    plug = _flood(edges, body, outside)
-    return Ground(lab=lab, edges=edges, plug=plug, factor=factor)
+    return _flood(edges, body, outside)
 
 
 def colour_gradient(lab: NDArray[np.float32]) -> NDArray[np.float32]:

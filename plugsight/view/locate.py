@@ -6,16 +6,15 @@ import numpy as np
 from numpy.typing import NDArray
 
 from plugsight.view.axis import Axis, find_axes
-from plugsight.view.ground import Ground
 from plugsight.view.thread import Shell, read_shell, straightened
 from plugsight.vocabulary.refusal import NotFound
 
 SEARCH_SIDE = 960
-"""Longest side of the picture on which threads are looked for: a plug a quarter of it wide has 17 pixels to a turn."""
+"""Longest side of the picture on which threads are looked for: a plug a quarter of it wide has 20 pixels to a turn."""
 
 _SEARCH_WIDTH = 300.0
 
-_NO_SIDES = NotFound(
+NO_SIDES = NotFound(
     "no plug thread with two parallel sides was found",
     "Take the photo from the side, with at least four turns of the thread in the picture",
 )
@@ -25,14 +24,23 @@ NO_THREAD = NotFound(
 )
 
 
-def locate_axis(reduced: NDArray[np.uint8], ground: Ground) -> Axis | NotFound:
-    """Axis of the plug on ``reduced`` ``(rows, cols, 3)`` uint8, the picture that was taken apart in ``ground``."""
-    axes = find_axes(ground.plug)
+def locate_axis(
+    reduced: NDArray[np.uint8],
+    outline: NDArray[np.bool_],
+    factor: float,
+    tip: tuple[float, float] | None = None,
+) -> Axis | NotFound:
+    """Axis of the plug on ``reduced`` ``(rows, cols, 3)`` uint8.
+
+    ``outline`` ``(rows, cols)`` bool is the shell on a copy ``factor`` times as large, ``tip`` the ``(col, row)`` of the firing end
+    on that copy where it is known.
+    """
+    axes = find_axes(outline, tip)
     if not axes:
-        return _NO_SIDES
+        return NO_SIDES
     best: Shell | None = None
     for axis in axes:
-        shell = read_shell(reduced, moved(axis, 1 / ground.factor), _SEARCH_WIDTH, closely=False)
+        shell = read_shell(reduced, moved(axis, 1 / factor), _SEARCH_WIDTH, closely=False)
         if shell is not None and (best is None or shell.turns.likeness > best.turns.likeness):
             best = shell
     if best is None:

@@ -9,11 +9,12 @@ from plugsight.photo.reduce import reduce_by
 from plugsight.view import canonical
 from plugsight.view.card import find_card, neutral_light
 from plugsight.view.fitness import notes_on
-from plugsight.view.ground import Ground, separate
+from plugsight.view.ground import separate
 from plugsight.view.locate import NO_THREAD, SEARCH_SIDE, locate_axis, moved
 from plugsight.view.record import Pose, View, ViewKind
 from plugsight.view.rim import find_rim
 from plugsight.view.scale import scale_of
+from plugsight.view.sighting import sight
 from plugsight.view.stance import GAP_ABOVE_FACE, stance_of
 from plugsight.view.thread import read_shell
 from plugsight.view.upright import MAX_THREAD_PX, Upright
@@ -34,9 +35,10 @@ def take_view(photo: Photo, spec: PlugSpec) -> View | NotFound:
     factor = -(-max(photo.pixels.shape) // SEARCH_SIDE)
     reduced = reduce_by(photo.pixels, factor)
     ground = separate(reduced)
-    if isinstance(ground, NotFound):
-        return ground
-    found = locate_axis(reduced, ground)
+    seen = sight(reduced, ground)
+    if isinstance(seen, NotFound):
+        return seen
+    found = locate_axis(reduced, seen.shell, seen.factor, seen.tip)
     if isinstance(found, NotFound):
         return found
     axis = moved(found, factor)
@@ -44,7 +46,7 @@ def take_view(photo: Photo, spec: PlugSpec) -> View | NotFound:
     if shell is None:
         return NO_THREAD
     upright, width = shell.upright, shell.width_px
-    plug = _on_view(ground, upright, ground.factor / factor)
+    plug = _on_view(seen.plug, upright, seen.factor / factor)
     rim = find_rim(shell.coded, upright.axis_col, upright.face_row, width, shell.turns.tilt_deg, 3.0)
     base_row = upright.face_row if rim is None else rim.base_row
     thread = THREADS.get(spec.thread or "")
@@ -54,7 +56,7 @@ def take_view(photo: Photo, spec: PlugSpec) -> View | NotFound:
     kind = ViewKind.SIDE if abs(stance.gap_tilt_deg) <= _SIDE_WITHIN else ViewKind.OBLIQUE
     pose = Pose(kind, axis.turn_deg, stance.gap_tilt_deg, stance.u_tilt_deg)
     scale = scale_of(shell, stance, spec)
-    card = find_card(ground, ground.factor / factor)
+    card = find_card(ground, seen.plug, seen.card, ground.factor / factor)
     pixels = neutral_light(upright.pixels, card)
     pixels[~upright.inside] = canonical.OUTSIDE
     window = canonical.side_window(upright.axis_col, base_row - GAP_ABOVE_FACE * width, width)
@@ -75,11 +77,11 @@ def take_view(photo: Photo, spec: PlugSpec) -> View | NotFound:
     )
 
 
-def _on_view(ground: Ground, upright: Upright, scale: float) -> NDArray[np.bool_]:
+def _on_view(plug: NDArray[np.bool_], upright: Upright, scale: float) -> NDArray[np.bool_]:
     """Plug mask of the reduced picture on the upright grid."""
     matrix = upright.to_photo * scale
     matrix[:, 2] += 0.5 * scale - 0.5
     size = (upright.pixels.shape[1], upright.pixels.shape[0])
     flags = cv2.INTER_LINEAR | cv2.WARP_INVERSE_MAP
-    soft = cv2.warpAffine(ground.plug.astype(np.float32), matrix, size, flags=flags)
+    soft = cv2.warpAffine(plug.astype(np.float32), matrix, size, flags=flags)
     return np.asarray(soft > 0.5)

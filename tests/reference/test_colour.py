@@ -85,8 +85,8 @@ def _scene(gains: tuple[float, float, float], card: float = GREY) -> np.ndarray:
 def test_neutrals_come_out_neutral_after_the_card(gains: tuple[float, float, float]) -> None:
     picture = _scene(gains)
     ground = separate(picture)
-    assert not isinstance(ground, NotFound)
-    card = find_card(ground, 1.0)
+    assert not isinstance(ground.plug, NotFound)
+    card = find_card(ground, ground.plug, None, 1.0)
     assert isinstance(card, Card)
     neutral = np.clip(neutral_light(picture, card), 0, 1)
     lab = np.asarray(rgb2lab(linear_to_srgb(neutral)))
@@ -102,5 +102,5 @@ def test_neutrals_come_out_neutral_after_the_card(gains: tuple[float, float, flo
 def test_a_clipped_card_gives_no_colour(level: float) -> None:
     picture = _scene((1.0, 1.0, 1.0), card=level)
     ground = separate(picture)
-    assert not isinstance(ground, NotFound)
-    assert isinstance(find_card(ground, 1.0), NotMeasured)
+    assert not isinstance(ground.plug, NotFound)
+    assert isinstance(find_card(ground, ground.plug, None, 1.0), NotMeasured)

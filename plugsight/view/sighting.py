@@ -1,0 +1,63 @@
+"""What stands out in a photo as the plug: its outline, its shell and where its firing end lies."""
+
+from dataclasses import dataclass
+
+import cv2
+import numpy as np
+from numpy.typing import NDArray
+
+from plugsight.view.finder import CARD_CLASS, SHELL, see_parts
+from plugsight.view.ground import Ground
+from plugsight.vocabulary.refusal import NotFound
+
+_LEAST_SHELL, _LEAST_TIP = 0.008, 0.0006
+"""Shares of the picture below which shell and firing end count as not seen."""
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Sighting:
+    """``plug`` and ``shell`` ``(rows, cols)`` bool on a copy ``factor`` times as large as the reduced photo.
+
+    ``tip`` is the ``(col, row)`` of the firing end's middle on that copy, None where only the outline is known; ``several`` True
+    where more than one firing end is seen; ``card`` where the finder sees a grey card, if it does.
+    """
+
+    plug: NDArray[np.bool_]
+    shell: NDArray[np.bool_]
+    factor: float
+    tip: tuple[float, float] | None
+    several: bool
+    card: NDArray[np.bool_] | None
+
+
+def sight(reduced: NDArray[np.uint8], ground: Ground) -> Sighting | NotFound:
+    """Take the learned finder's word for what is plug; without a finder, whatever stands out from a quiet background."""
+    parts = see_parts(reduced)
+    if parts is None:
+        if isinstance(ground.plug, NotFound):
+            return ground.plug
+        return Sighting(ground.plug, ground.plug, ground.factor, None, several=False, card=None)
+    blobs = _blobs(parts.plug)
+    scored = [
+        (int((blob & (parts.labels == SHELL)).sum()), int((blob & parts.tip).sum()), blob) for blob in blobs
+    ]
+    size = parts.labels.size
+    whole = [s for s in scored if s[0] > _LEAST_SHELL * size and s[1] > _LEAST_TIP * size]
+    if not whole:
+        return NotFound(
+            "no spark plug's firing end was found in the photo",
+            "Lay one plug on the grey card and fill the picture with its firing end and thread",
+        )
+    shell_area, _, plug = max(whole, key=lambda s: s[1])
+    shell = plug & (parts.labels == SHELL)
+    rows, cols = np.nonzero(plug & parts.tip)
+    others = [s for s in whole if s[2] is not plug and s[0] > 0.3 * shell_area]
+    card = parts.labels == CARD_CLASS
+    tip = (float(cols.mean()), float(rows.mean()))
+    return Sighting(plug, shell, parts.factor, tip, several=bool(others), card=card if card.any() else None)
+
+
+def _blobs(mask: NDArray[np.bool_]) -> list[NDArray[np.bool_]]:
+    joined = cv2.morphologyEx(mask.astype(np.uint8), cv2.MORPH_CLOSE, np.ones((5, 5), np.uint8))
+    count, labels = cv2.connectedComponents(joined)
+    return [mask & (labels == k) for k in range(1, count)]
