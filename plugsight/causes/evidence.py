@@ -7,6 +7,8 @@ from plugsight.readings.record import Readings
 from plugsight.vocabulary.engine import Context, EngineFacts, Place, PlugSpec
 from plugsight.vocabulary.outcomes import CheckOutcome
 
+_NONE_TAKEN = Readings(())
+
 
 @dataclass(frozen=True, slots=True)
 class Evidence:
@@ -19,7 +21,7 @@ class Evidence:
     spec: PlugSpec
     context: Context
     confirmations: tuple[Confirmation, ...]
-    readings: Readings = Readings(())
+    readings: Readings = _NONE_TAKEN
     outcomes: tuple[CheckOutcome, ...] = ()
 
     def of(self, place: Place) -> Confirmation | None:

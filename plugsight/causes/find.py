@@ -8,6 +8,7 @@ from plugsight.causes.engine_model import EngineModel, engine_model
 from plugsight.causes.evidence import Evidence
 from plugsight.causes.inference import infer
 from plugsight.causes.load_knowledge import catalogue
+from plugsight.causes.nested import told_apart
 from plugsight.causes.observe import observe
 from plugsight.causes.problem import Floats, Posterior
 from plugsight.causes.record import Band, Causes, RankedCause
@@ -22,7 +23,9 @@ _NORMAL = frozenset({"light", "bare", "red_tint"})
 def find_causes(evidence: Evidence, knowledge: Catalogue | None = None) -> Causes:
     """Rank every cause that this engine can have, most probable first.
 
-    Harmless causes (nothing wrong, new plugs, gas fuel) are offered only while no plug shows a sign of a fault.
+    The same cause at a narrower place is left out where it stands higher at a wider one (see ``nested``). Harmless
+    causes (nothing wrong, new plugs, gas fuel) are offered only while no plug shows a sign of a
+    fault.
 
     Parameters
     ----------
@@ -84,7 +87,10 @@ def _explained(
 
     weight = weights(groups, full, without)
     found = []
+    listed = told_apart(model, full)
     for column, node in enumerate(model.nodes):
+        if not listed[column]:
+            continue
         speaks_for, against = reasons(node, groups, weight[:, column], model)
         found.append(
             RankedCause(

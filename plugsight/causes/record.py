@@ -69,7 +69,7 @@ class RankedCause:
 
 @dataclass(frozen=True, slots=True)
 class Causes:
-    """All causes, most probable first.
+    """All causes told apart, most probable first.
 
     ``left_out`` is the prior mass of the combinations not considered (more than three shared causes at once),
     0..1. ``separable`` False: nothing stands out yet, lead with the next check. ``remarks`` holds set-level sentences

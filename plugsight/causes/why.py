@@ -91,7 +91,7 @@ def _sentence(node: Node, group: Group, weight: float, model: EngineModel) -> Wh
     direct = [s for s in group.seen if model.raises(node, s)]
     ending = _ENDINGS[bool(direct), group.seen[0].present, weight > 0]
     if not direct and weight > 0 and any(s.finding in node.cause.links for s in group.seen):
-        ending = "it is not shared by these, so a cause of this place alone gains."
+        ending = "not shared by these, which speaks for a cause of its own place."
     marks = dict.fromkeys(mark for s in direct for mark in node.cause.links[s.finding].sources)
     return Why(f"{group.words}: {ending}", cite(" ".join(marks)) if marks else WORKED_OUT, weight)
 
@@ -101,9 +101,9 @@ _ENDINGS: Mapping[tuple[bool, bool, bool], str] = {
     (True, True, True): "it shows like this.",
     (True, True, False): "other causes explain it better.",
     (True, False, False): "it would be expected to show.",
-    (True, False, True): "its rivals lose more by this.",
-    (False, True, True): "this takes away from its rivals.",
-    (False, True, False): "it does not show like this; other causes do.",
-    (False, False, True): "this speaks against its rivals.",
-    (False, False, False): "this speaks for its rivals.",
+    (True, False, True): "speaks more against the other causes.",
+    (False, True, True): "speaks more against the other causes.",
+    (False, True, False): "it does not show like this, other causes do.",
+    (False, False, True): "speaks against the other causes.",
+    (False, False, False): "speaks for the other causes.",
 }

@@ -2,7 +2,7 @@
 
 from typing import Annotated, Literal
 
-from pydantic import BaseModel, ConfigDict, Field
+from pydantic import BaseModel, ConfigDict, Field, model_validator
 
 from plugsight.causes.knowledge_files import AppliesEntry, SourceIds, Text
 
@@ -45,10 +45,20 @@ class ChecksFile(_Entry):
 
 
 class CautionEntry(_Entry):
-    """One caution."""
+    """One caution: in words with its source, or the same as one of the vocabulary's."""
 
-    words: Text
-    source: SourceIds
+    words: Text | None = None
+    source: SourceIds | None = None
+    same_as: Text | None = None
+
+    @model_validator(mode="after")
+    def _one_of_two(self) -> "CautionEntry":
+        own = self.words is not None and self.source is not None and self.same_as is None
+        shared = self.words is None and self.source is None and self.same_as is not None
+        if not (own or shared):
+            msg = "a caution has words and a source, or same_as alone"
+            raise ValueError(msg)
+        return self
 
 
 class CautionsFile(_Entry):

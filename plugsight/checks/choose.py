@@ -10,6 +10,7 @@ from plugsight.causes.engine_model import EngineModel, engine_model
 from plugsight.causes.evidence import Evidence
 from plugsight.causes.inference import infer
 from plugsight.causes.load_knowledge import catalogue
+from plugsight.causes.nested import told_apart
 from plugsight.causes.nodes import Node
 from plugsight.causes.observe import observe, outcome_findings
 from plugsight.causes.problem import Floats
@@ -21,9 +22,11 @@ from plugsight.checks.value import CheckValue, entropy, value_of
 from plugsight.vocabulary.engine import EngineFacts
 from plugsight.vocabulary.outcomes import CheckOutcome
 
-LEAST_BITS = 0.05
-LEAST_BITS_PER_MINUTE = 0.003
+LEAST_BITS = 0.08
+LEAST_BITS_PER_MINUTE = 0.004
 """Below either a check is not worth its time (from memory)."""
+SETUP_MINUTES = 5.0
+"""Counted for every check besides its own minutes: tools out, engine ready, tools away (from memory)."""
 _STANDSTILL = frozenset(
     {
         "metal_specks",
@@ -81,7 +84,7 @@ def choose_checks(
             ):
                 continue
             value = value_of(check, site, seen, now, standing, model, engine, known)
-            minutes = check.minutes + minutes_per_intrusion * check.intrusive
+            minutes = SETUP_MINUTES + check.minutes + minutes_per_intrusion * check.intrusive
             if value.bits >= LEAST_BITS and value.bits >= LEAST_BITS_PER_MINUTE * minutes:
                 found.append(_proposed(check, site, value, minutes, model, standing))
             break
@@ -114,9 +117,10 @@ def _stop(causes: Causes | None) -> str:
 
 
 def _standing(now: Floats, model: EngineModel) -> Floats:
-    """1 for the causes that still stand: possible or better (see ``causes.bands``), 0 for the rest."""
+    """1 for the causes that still stand: listed, and possible or better (see ``causes.bands``); 0 for the rest."""
     prior = np.array([node.prior for node in model.nodes])
-    return np.asarray((now >= POSSIBLE) | (now >= RAISED * prior), dtype=np.float64)
+    possible = (now >= POSSIBLE) | (now >= RAISED * prior)
+    return np.asarray(possible & told_apart(model, now), dtype=np.float64)
 
 
 def _sites(
@@ -191,7 +195,7 @@ def _proposed(
         skill=check.skill,
         how=check.how,
         outcomes=meanings,
-        cautions=check.cautions,
+        cautions=check.cautions_on(model.engine),
         bits=value.bits,
         bits_per_minute=value.bits / minutes,
         why=_why(value, model, standing),
@@ -216,6 +220,6 @@ def _why(value: CheckValue, model: EngineModel, standing: Floats) -> str:
     spread = (value.posteriors.max(axis=0) - value.posteriors.min(axis=0)) * standing
     moved = [model.nodes[i] for i in np.argsort(-spread)[:2] if spread[i] > 0.05]
     if not moved:
-        return "It narrows the field a little."
+        return "It tells a little of several causes."
     names = " from ".join(map(_named, moved))
     return f"It tells {names}." if len(moved) > 1 else f"It settles whether it is {names}."

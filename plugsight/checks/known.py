@@ -14,6 +14,7 @@ from plugsight.causes.catalogue import Catalogue, Level
 from plugsight.causes.load_knowledge import KnowledgeError, catalogue, said
 from plugsight.causes.observe import outcome_level
 from plugsight.causes.sources import cite
+from plugsight.checks.cautions import CheckCaution, is_known, known_caution
 from plugsight.checks.check_files import CautionEntry, CautionsFile, CheckEntry, ChecksFile
 from plugsight.vocabulary.engine import EngineFacts
 
@@ -43,13 +44,22 @@ class KnownCheck:
     tools: str
     skill: str
     intrusive: int
-    cautions: tuple[str, ...]
+    warned: tuple[CheckCaution, ...]
     source: str
     outcomes: tuple[KnownOutcome, ...]
     applies: Mapping[str, tuple[str | bool, ...]]
     min_cylinders: int
     turns_engine: bool
     """Whether the engine is cranked or run for it."""
+
+    @property
+    def cautions(self) -> tuple[str, ...]:
+        """All its cautions in words, whatever the engine."""
+        return tuple(caution.words for caution in self.warned)
+
+    def cautions_on(self, engine: EngineFacts) -> tuple[str, ...]:
+        """Its cautions in words, without those that a known fact of the engine rules out."""
+        return tuple(caution.words for caution in self.warned if caution.stands_for(engine))
 
     @property
     def per_cylinder(self) -> bool:
@@ -113,7 +123,12 @@ def _dangling(
     for check, outcome in knowledge.outcomes:
         known.setdefault(check, set()).add(outcome)
     marks = [(f"check {check}", entry.source) for check, entry in entries.items()]
-    marks += [(f"caution {name}", entry.source) for name, entry in cautions.items()]
+    marks += [(f"caution {name}", entry.source) for name, entry in cautions.items() if entry.source]
+    yield from (
+        f"caution {name}: the vocabulary has no caution '{entry.same_as}'"
+        for name, entry in cautions.items()
+        if not is_known(entry)
+    )
     for where, ids in marks:
         yield from (f"{where}: source '{i}' is unknown" for i in ids.split() if i not in knowledge.sources)
     for check, entry in entries.items():
@@ -140,7 +155,7 @@ def _known(
         tools=entry.tools,
         skill=entry.skill,
         intrusive=entry.intrusive,
-        cautions=tuple(f"{cautions[c].words} ({cite(cautions[c].source)})" for c in entry.cautions),
+        warned=tuple(known_caution(cautions[c]) for c in entry.cautions),
         source=cite(entry.source),
         outcomes=tuple(KnownOutcome(o, e.words, e.meaning) for o, e in entry.outcomes.items()),
         applies=entry.applies.known(),
