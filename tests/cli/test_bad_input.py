@@ -113,7 +113,10 @@ def test_unknown_inspection_says_how_to_list_them(run: Run, arguments: list[str]
 
 def test_missing_photo_and_wrong_words_on_the_command_line(run: Run, photos: Path) -> None:
     _refused(run("look", "none.jpg"), "none.jpg: the file can't be read")
-    _refused(run("look", photos / "1_side.jpg", "--gap", "5 kOhm"), "command line, gap: unit 'kOhm'")
+    _refused(
+        run("look", photos / "1_side.jpg", "--gap", "5 kOhm"),
+        "command line, gap: a gap is a length in mm or inches",
+    )
     _refused(run("look", photos / "1_side.jpg", "--thread", "M14"), "unknown thread size (seen: M14)")
 
 

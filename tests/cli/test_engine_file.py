@@ -82,7 +82,7 @@ def test_gap_of_several_ground_electrodes(tmp_path: Path) -> None:
         (HEAD + '[plug]\ngapp = "1 mm"\n', "plug > gapp", "unknown key", "Did you mean 'gap'?"),
         (HEAD + 'fuel = "petroll"\n', "engine > fuel", "unknown fuel", "Did you mean 'petrol'?"),
         (HEAD + '[plug]\nthread = "M14x1.5"\n', "plug > thread", "unknown thread", "M14x1.25"),
-        (HEAD + '[plug]\ngap = "5 kOhm"\n', "plug > gap", "unit 'kOhm'", "mm, in"),
+        (HEAD + '[plug]\ngap = "5 kOhm"\n', "plug > gap", "a length in mm or inches", "0.75 mm"),
         (HEAD + "[[plugs]]\ncylinder = 3\n", "plug 3", "cylinders 1 to 2 (seen: 3)", "Correct the number"),
         (HEAD + "[[plugs]]\ncylinder = 1\n[[plugs]]\ncylinder = 1\n", "plug 1", "more than once", "Keep one"),
         (
@@ -142,6 +142,9 @@ def test_gap_of_several_ground_electrodes(tmp_path: Path) -> None:
             "unknown complaint",
             "'misfire'",
         ),
+        (HEAD + "firing_order = [1, 1]\n", "firing", "", "."),
+        (HEAD + "[meter]\nranges = []\n", "meter", "ohm ranges", "List the ranges"),
+        (HEAD + '[before]\nnot_compared = ["7"]\n', "not compared", "", "."),
         (HEAD + "turbo = 1\n", "engine > turbo", "boolean", "Correct it"),
         (HEAD + 'name = "twice"\n', "engine.toml", "not valid TOML", "Correct that line"),
         ("format = 2\n" + HEAD, "engine.toml", "format 2 is newer", "Update plugsight"),

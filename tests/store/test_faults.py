@@ -1,5 +1,6 @@
 """Cuts and second writers, with real processes: what was acknowledged is there, nothing is half-written."""
 
+import errno
 import os
 import random
 import signal
@@ -8,7 +9,10 @@ import sys
 import time
 from pathlib import Path
 
+import pytest
+
 from plugsight.store import Store, StoredInspection, verify
+from plugsight.vocabulary.errors import StoreError
 
 KILLS = int(os.environ.get("PLUGSIGHT_KILLS", "3"))
 """A quick share; ``PLUGSIGHT_KILLS=200`` runs many."""
@@ -70,3 +74,28 @@ def test_two_processes_on_one_store_lose_no_update(store: Store, inspection: Sto
     assert kept.version == 1 + 2 * each
     numbers = sorted(e.number for e in kept.entries)
     assert numbers == list(range(1, 2 * each + 1))
+
+
+def test_full_disk_says_so_and_leaves_the_store_as_it_was(
+    store: Store, inspection: StoredInspection, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def full(_handle: int) -> None:
+        raise OSError(errno.ENOSPC, "No space left on device")
+
+    with monkeypatch.context() as patched:
+        patched.setattr("plugsight.store.blobs.os.fsync", full)
+        with pytest.raises(StoreError, match=r"No space left on device.*nothing was half-saved"):
+            store.add_photo(inspection.id, 1, "", "a.jpg", b"picture", "{}")
+    assert list((store.blobs.folder / ".aside").iterdir()) == []
+    assert store.blobs.digests() == ()
+    assert store.load(inspection.id) == inspection
+
+
+def test_full_database_says_so_and_keeps_what_it_had(store: Store, inspection: StoredInspection) -> None:
+    with store._reading() as c:
+        pages = c.exec_driver_sql("PRAGMA page_count").scalar_one()
+        c.exec_driver_sql(f"PRAGMA max_page_count={pages}")  # stands in for the full disk
+    with pytest.raises(StoreError, match="the disk is full"):
+        store.add_entry(inspection.id, "reading", "x" * 100_000, cylinder=1)
+    assert store.load(inspection.id) == inspection
+    assert verify(store).whole

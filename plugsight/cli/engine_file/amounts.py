@@ -1,4 +1,4 @@
-"""Numbers with their unit as written by hand: ``0.7-0.8 mm``, ``0.028 in``, ``4-8 kOhm``, ``25 Nm``."""
+"""Numbers with their unit as written by hand: ``0.7-0.8 mm``, ``4-8 kOhm``, ``25 Nm``."""
 
 import re
 from collections.abc import Mapping
@@ -7,6 +7,9 @@ from types import MappingProxyType
 
 from pydantic_core import PydanticCustomError
 
+from plugsight.readings import parse_gap_spec
+from plugsight.vocabulary.errors import InputError
+
 # The inch is 25.4 mm and the pound-force 4.448222 N exactly enough (international yard and pound, 1959).
 LENGTH: Mapping[str, float] = MappingProxyType({"mm": 1.0, "in": 25.4, "inch": 25.4, '"': 25.4})
 RESISTANCE: Mapping[str, float] = MappingProxyType(
@@ -14,11 +17,6 @@ RESISTANCE: Mapping[str, float] = MappingProxyType(
 )
 """``m`` is refused: milli and mega differ by 10^9."""
 TORQUE: Mapping[str, float] = MappingProxyType({"nm": 1.0, "n·m": 1.0, "ft-lb": 1.355818, "lb-ft": 1.355818})
-
-GAP_LIMITS_MM = (0.3, 2.0)
-"""Outside these a figure is a slip of the pen (from memory: magneto and aircraft 0.4, cars up to 1.5)."""
-GAP_TOLERANCE_MM = 0.05
-"""Taken where a list gives one figure (from memory); reports mark it."""
 
 _NUMBER = r"(\d+(?:[.,]\d+)?|[.,]\d+)"
 _AMOUNT = re.compile(rf"\s*{_NUMBER}\s*(?:(?:-|\u2013|to)\s*{_NUMBER})?\s*(\S*)\s*", re.IGNORECASE)
@@ -61,14 +59,14 @@ def amount(written: object, units: Mapping[str, float], example: str) -> Amount:
 
 
 def gap(written: object) -> tuple[tuple[float, float], bool]:
-    """Read a gap in mm and whether its tolerance is the default one."""
-    seen = amount(written, LENGTH, "0.7-0.8 mm")
-    single = seen.low == seen.high
-    spread = GAP_TOLERANCE_MM if single else 0.0
-    low, high = GAP_LIMITS_MM
-    if not (low <= seen.low and seen.high <= high):
-        raise refused(f"a plug's gap lies between {low} and {high} mm", "Check figure and unit.")
-    return (round(seen.low - spread, 4), round(seen.high + spread, 4)), single
+    """Read a permitted gap in mm, by the readings room's rules, and whether its tolerance is from memory."""
+    if not isinstance(written, str):
+        raise refused("this is not a figure with its unit", 'Write it like "0.7-0.8 mm".')
+    try:
+        low, high, from_memory = parse_gap_spec(written)
+    except InputError as problem:
+        raise refused(problem.rule, problem.remedy) from problem
+    return (round(low, 4), round(high, 4)), from_memory
 
 
 def ohms(written: object) -> tuple[float, float]:

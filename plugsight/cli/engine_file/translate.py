@@ -2,9 +2,10 @@
 
 import re
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from pathlib import Path
 
+from plugsight.causes.facts import check_engine
 from plugsight.cli.engine_file.layout import (
     BeforePart,
     EngineFileLayout,
@@ -16,7 +17,7 @@ from plugsight.cli.engine_file.layout import (
     ShopPart,
 )
 from plugsight.cli.engine_file.record import EngineFile, FileDecision, FilePhoto, FilePlug
-from plugsight.readings import ReadingEntry, ReadingKind, judge_readings
+from plugsight.readings import ReadingEntry, ReadingKind, check_meter, check_spec, judge_readings
 from plugsight.report import Shop
 from plugsight.vocabulary.engine import Context, EngineFacts, Meter, Place, PlugSpec
 from plugsight.vocabulary.errors import InputError
@@ -36,6 +37,7 @@ def translate(layout: EngineFileLayout, path: Path) -> tuple[EngineFile, list[In
     for plug, part in zip(plugs, layout.plugs, strict=True):
         problems += _plug_problems(path.name, plug, part, spec, meter)
     context = _context(layout.before, path.name, problems)
+    problems += _contradictions(path.name, engine, context, spec, meter)
     shop = _shop(layout.shop, path, problems)
     repair = None if layout.repair is None else _repair(layout.repair, layout.who)
     file = EngineFile(
@@ -154,6 +156,23 @@ def _entries(part: ReadingsPart, place: Place, *, after_cleaning: bool) -> tuple
         ),
         *(ReadingEntry(place, kind, text, 1, after_cleaning) for kind, text in meter if text is not None),
     )
+
+
+def _contradictions(
+    file: str, engine: EngineFacts, context: Context, spec: PlugSpec, meter: Meter
+) -> Iterator[InputError]:
+    """Ask each room whether the facts it takes can be right."""
+    rooms: tuple[Callable[[], None], ...] = (
+        lambda: check_engine(engine, context),
+        lambda: check_spec(spec),
+        lambda: check_meter(meter),
+    )
+    for room in rooms:
+        try:
+            room()
+        except InputError as problem:
+            remedy = " ".join(problem.remedy.split())
+            yield InputError(f"{file}, {problem.where}", problem.rule, remedy, problem.seen)
 
 
 def _misplaced(file: str, engine: EngineFacts, plugs: tuple[FilePlug, ...]) -> Iterator[InputError]:
