@@ -6,7 +6,7 @@ from plugsight.verdict.cautions import plug_cautions
 from plugsight.verdict.findings import PlugFindings, plug_findings
 from plugsight.verdict.gap_words import gap_words
 from plugsight.verdict.record import Action, PlugVerdict, VerdictReason
-from plugsight.verdict.repair_first import repair_first
+from plugsight.verdict.repair_first import repair_first, troubles
 from plugsight.verdict.steps import steps_for
 from plugsight.vocabulary.engine import Place, Use
 
@@ -25,13 +25,15 @@ def decide(evidence: Evidence, place: Place, causes: Causes) -> PlugVerdict:
     if evidence.engine.use is Use.AIRCRAFT:
         return _aircraft(evidence, place, found)
     action = found.action
+    seen = troubles(evidence.of(place))
+    nothing_wrong = action is Action.REFIT or (action is Action.NOT_DECIDED and not seen)
     waits = (*_clear_first(found), *(_waits(evidence, place) if action in _FITTED else ()))
     return PlugVerdict(
         place=place,
         action=action,
         reasons=found.reasons,
         look_at=_look_at(found),
-        repair_first=repair_first(causes, place) if action is not Action.REFIT else (),
+        repair_first=() if nothing_wrong else repair_first(causes, place, seen),
         steps=(*waits, *steps_for(action, evidence, dirty=found.dirty)),
         cautions=plug_cautions(evidence, place, cleaning=_cleaned(found)),
         gap_words=gap_words(evidence.readings, place, evidence.spec) if action is not Action.STOP else "",

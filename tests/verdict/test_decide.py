@@ -252,31 +252,46 @@ class TestRepairFirst:
     def test_names_the_standing_causes_of_this_cylinder(self, plug):
         said = self.first(
             plug,
-            self.cause("ring", (1,), Band.MOST_LIKELY, 0.8),
-            self.cause("seal", (2,), Band.POSSIBLE, 0.6),
+            self.cause("oil_ring", (1,), Band.MOST_LIKELY, 0.8),
+            self.cause("valve_seal", (2,), Band.POSSIBLE, 0.6),
             self.cause("in_order", (1,), Band.POSSIBLE, 0.6),
-            self.cause("guide", (1,), Band.POSSIBLE, 0.2),
-            self.cause("wear", (1,), Band.UNLIKELY, 0.05),
+            self.cause("valve_guide", (1,), Band.POSSIBLE, 0.2),
+            self.cause("cylinder_wear", (1,), Band.UNLIKELY, 0.05),
         )
-        assert said == ("ring (cylinder 1): repair ring", "If that is not it: guide (cylinder 1).")
+        assert said == (
+            "oil_ring (cylinder 1): repair oil_ring",
+            "If that is not it: valve_guide (cylinder 1).",
+        )
 
     def test_where_none_stands_out_the_next_check_comes_first(self, plug):
         said = self.first(
-            plug, self.cause("ring", (1,), Band.POSSIBLE, 0.4), self.cause("seal", (1,), Band.POSSIBLE, 0.35)
+            plug,
+            self.cause("oil_ring", (1,), Band.POSSIBLE, 0.4),
+            self.cause("valve_seal", (1,), Band.POSSIBLE, 0.35),
         )
-        assert said == ("Settle by the next check first which it is: ring (cylinder 1); seal (cylinder 1).",)
+        assert said == (
+            "Settle by the next check first which it is: oil_ring (cylinder 1); valve_seal (cylinder 1).",
+        )
 
     def test_a_single_doubtful_cause_is_settled_first(self, plug):
-        said = self.first(plug, self.cause("ring", (1,), Band.POSSIBLE, 0.4))
-        assert said == ("Settle by the next check first whether it is: ring (cylinder 1).",)
+        said = self.first(plug, self.cause("oil_ring", (1,), Band.POSSIBLE, 0.4))
+        assert said == ("Settle by the next check first whether it is: oil_ring (cylinder 1).",)
 
     def test_one_cause_is_named_once(self, plug):
         said = self.first(
             plug,
-            self.cause("leak", (1, 2), Band.MOST_LIKELY, 0.8),
-            self.cause("leak", (1,), Band.POSSIBLE, 0.1),
+            self.cause("oil_ring", (1, 2), Band.MOST_LIKELY, 0.8),
+            self.cause("oil_ring", (1,), Band.POSSIBLE, 0.1),
         )
         assert len(said) == 1
+
+    def test_a_cause_that_can_not_show_so_on_this_plug_is_not_named(self, plug):
+        said = self.first(plug, self.cause("short_trips", (1,), Band.MOST_LIKELY, 0.9))
+        assert said == ()
+
+    def test_a_plug_with_nothing_wrong_asks_for_no_repair(self, plug):
+        ranked = Causes((self.cause("oil_ring", (1,), Band.MOST_LIKELY, 0.9),), separable=True, left_out=0.0)
+        assert decide(plug(bench={BenchQuestion.LENS: None}), PLACE, ranked).repair_first == ()
 
 
 class TestWords:

@@ -5,6 +5,7 @@ from dataclasses import replace
 import pytest
 from pydantic import ValidationError
 
+from plugsight.causes.load_knowledge import catalogue
 from plugsight.readings import ReadingKind
 from plugsight.verdict.rules import Question, Rule, questions, rules, steps
 from plugsight.vocabulary.bench import BenchQuestion
@@ -79,3 +80,8 @@ def test_a_question_nobody_can_answer_is_caught():
     with pytest.raises(ValidationError):
         Question.model_validate(entry)
     assert all(q.ask in {*BenchQuestion} or q.or_absent for q in questions())
+
+
+def test_what_a_person_sees_has_the_same_name_in_the_causes_room():
+    known = catalogue().findings
+    assert {d.name.lower() for d in (*Deposit, *Damage)} <= known.keys()
