@@ -4,7 +4,7 @@ import streamlit as st
 
 from plugsight import flow
 from plugsight.page.session import attempt, casebook
-from plugsight.page.words_html import quiet
+from plugsight.page.words_html import quiet, sentence
 from plugsight.readings import ReadingEntry, ReadingKind
 from plugsight.readings.record import Reading
 from plugsight.readings.steps import READING_STEPS
@@ -79,8 +79,7 @@ def _sounded(inspection: str, place: Place, judged: tuple[Reading, ...], *, clea
 
 def _say(latest: list[Reading]) -> None:
     if latest:
-        remedy = f" {latest[-1].remedy}" if latest[-1].remedy else ""
-        st.html(quiet(f"{latest[-1].words}{remedy}"))
+        st.html(quiet(f"{sentence(latest[-1].words)} {sentence(latest[-1].remedy)}"))
 
 
 def _keep(key: str, inspection: str, place: Place, kind: ReadingKind, strap: int, cleaned: bool) -> None:

@@ -1,6 +1,7 @@
 """A real server on a store of its own, and a real browser that a test drives as a person would."""
 
 import os
+import re
 import shutil
 import socket
 import subprocess
@@ -8,9 +9,10 @@ import sys
 import time
 import urllib.error
 import urllib.request
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from pathlib import Path
+from typing import Any
 
 import pytest
 
@@ -79,6 +81,101 @@ def browser():
         running = tools.chromium.launch(executable_path=found, args=["--no-sandbox"])
         yield running
         running.close()
+
+
+@dataclass
+class Person:
+    """Somebody at the page: every touch and entry is counted."""
+
+    page: Any
+    url: str
+    touches: int = 0
+
+    def calm(self) -> None:
+        """Wait until the script has run and nothing more comes."""
+        self.page.wait_for_timeout(250)
+        self.page.wait_for_function(
+            "document.querySelector('[data-testid=stApp]')?.getAttribute('data-test-script-state') === 'notRunning'",
+            timeout=90_000,
+        )
+        self.page.wait_for_timeout(150)
+
+    def go(self, query: str = "") -> None:
+        self.page.goto(self.url + query)
+        self.arrived()
+
+    def reload(self) -> None:
+        self.page.reload()
+        self.arrived()
+
+    def arrived(self) -> None:
+        """Wait for the sentence that closes every view: then the whole view is there."""
+        self.page.wait_for_selector("text=no accuracy on real photographs is known", timeout=90_000)
+        self.calm()
+
+    def reads(self, label: str, text: str) -> None:
+        """Wait until an entry shows a text; fails when it does not come."""
+        self.page.wait_for_function(
+            "([label, text]) => [...document.querySelectorAll('input')].some("
+            "box => box.getAttribute('aria-label') === label && box.value === text)",
+            arg=[label, text],
+            timeout=30_000,
+        )
+
+    def there(self, words: str) -> bool:
+        return bool(self.page.get_by_role("button", name=words).count())
+
+    def tap(self, words: str | re.Pattern[str], *, exact: bool = False, last: bool = False) -> None:
+        found = self.page.get_by_role("button", name=words, exact=exact)
+        found = found.or_(self.page.get_by_role("radio", name=words, exact=exact))
+        (found.last if last else found.first).click()
+        self.touches += 1
+        self.calm()
+
+    def write(self, label: str, text: str) -> None:
+        box = self.page.get_by_role("textbox", name=label)
+        box.fill(text)
+        box.press("Tab")
+        self.calm()
+
+    def upload(self, photo: Path) -> None:
+        self.page.set_input_files("[data-testid=stFileUploader] input", photo)
+        self.touches += 1
+        self.page.wait_for_selector("text=Take this photo out", timeout=90_000)
+        self.calm()
+
+    def begin(self, engine: str) -> None:
+        self.go()
+        self.write("Engine (as you", engine)
+        self.write("Your name or initials", "R. Vale")
+        self.tap("Begin")
+        self.page.wait_for_selector("text=Before unplugging anything", timeout=60_000)
+        self.calm()
+
+    def query(self, view: str) -> str:
+        """Address of another view of the inspection that is open."""
+        return "?" + re.sub(r"v=\w+", f"v={view}", self.page.url.partition("?")[2])
+
+
+@pytest.fixture
+def person(browser, server) -> Iterator[Callable[..., Person]]:
+    """Open the page for one more person, at phone or desktop size, in light or dark."""
+    opened = []
+
+    def open_page(size: dict[str, int] | None = None, scheme: str = "light") -> Person:
+        context = browser.new_context(viewport=size or PHONE, color_scheme=scheme)
+        context.set_default_timeout(30_000)
+        opened.append(context)
+        return Person(context.new_page(), server.url)
+
+    yield open_page
+    for context in opened:
+        context.close()
+
+
+@pytest.fixture
+def desktop() -> dict[str, int]:
+    return DESKTOP
 
 
 @pytest.fixture(scope="session")

@@ -1,0 +1,137 @@
+"""The whole job on a phone, driven as a person would, from an empty store to the report."""
+
+import time
+
+import cv2
+import pytest
+
+MOST_TOUCHES = 6
+"""Taps or entries per plug beyond the readings themselves (the promise that the page was built to)."""
+
+
+def _decide(bench, deposit: str) -> None:
+    """Agree where a suggestion stands; name the deposit where the plug is decided by eye."""
+    if bench.there("Yes: "):
+        bench.tap("Yes: ")
+    else:
+        bench.tap(deposit, exact=True, last=True)
+
+
+def _read(bench, gap: str) -> None:
+    bench.write("Gap by wire gauge", gap)
+    bench.write("Resistance, terminal to centre electrode", "5.2k")
+    bench.tap("sounds", exact=True)
+    bench.touches -= 1  # a reading
+    bench.write("Insulation, centre electrode to shell", "OL")
+
+
+def test_four_cylinders_from_empty_store_to_report(person, photos, tmp_path):
+    bench = person()
+    bench.begin("Invented four")
+    bench.tap("misfires or runs on fewer cylinders")
+    bench.tap("M14x1.25")
+    for label, mm in (("Gap from, mm", "0.75"), ("Gap to, mm", "0.85")):
+        bench.page.get_by_label(label).fill(mm)
+        bench.page.keyboard.press("Tab")
+        bench.calm()
+    bench.tap("On to the plugs")
+    for k, photo in enumerate(photos, 1):
+        bench.touches = 0
+        bench.tap("Next: plug") if k > 1 else bench.page.locator(".st-key-tile-1 button").click()
+        bench.page.wait_for_selector(f"h2:has-text('Plug {k}')")
+        bench.calm()
+        bench.upload(photo)
+        _decide(bench, "dry carbon" if k == 3 else "light")
+        bench.page.wait_for_selector("text=Change the decision")
+        bench.tap("All of it sound")
+        _read(bench, "0.80")
+        assert bench.touches <= MOST_TOUCHES
+    bench.tap("All plugs")
+    bench.tap("On to the causes")
+    bench.page.wait_for_selector("text=What the set points to")
+    bench.tap("Verdicts", exact=True)
+    bench.page.wait_for_selector("text=What becomes of each plug")
+    bench.tap("Report", exact=True)
+    with bench.page.expect_download() as found:
+        bench.page.get_by_role("button", name="PDF, to print or send").click()
+    found.value.save_as(tmp_path / "report.pdf")
+    assert (tmp_path / "report.pdf").read_bytes().startswith(b"%PDF")
+
+
+def test_reload_and_restart_lose_nothing(person, server, photos):
+    bench = person()
+    bench.begin("Invented one")
+    bench.go(bench.query("plug"))
+    bench.upload(photos[0])
+    bench.write("Gap by wire gauge", "0.83")
+    bench.tap("All of it sound")
+    address = bench.page.url
+    bench.reload()
+    bench.page.wait_for_selector("text=Take this photo out")
+    bench.reads("Gap by wire gauge", "0.83")
+    server.kill()
+    server.start()
+    bench.page.goto(address)
+    bench.arrived()
+    bench.page.wait_for_selector("text=Take this photo out")
+    bench.reads("Gap by wire gauge", "0.83")
+    assert bench.page.get_by_text("Looked at and sound").count() == 1
+
+
+def test_two_people_on_two_inspections_see_their_own(person, desktop):
+    one, two = person(), person(desktop)
+    one.begin("Invented left")
+    two.begin("Invented right")
+    one.go(one.query("plug"))
+    two.go(two.query("plug"))
+    one.write("Gap by wire gauge", "0.71")
+    two.write("Gap by wire gauge", "0.92")
+    for bench, engine, gap in ((one, "Invented left", "0.71"), (two, "Invented right", "0.92")):
+        bench.reload()
+        bench.page.wait_for_selector(f"h1:has-text('{engine}')")
+        bench.reads("Gap by wire gauge", gap)
+
+
+def test_a_12_megapixel_photo_is_measured_in_seconds(person, photos, tmp_path, record_property):
+    small = cv2.imread(str(photos[0]))
+    large = tmp_path / "phone.jpg"
+    cv2.imwrite(str(large), cv2.resize(small, (3464, 3464), interpolation=cv2.INTER_CUBIC))
+    bench = person()
+    bench.begin("Invented large")
+    bench.go(bench.query("plug"))
+    bench.upload(photos[1])  # the first photo also loads the models
+    bench.tap("Take this photo out")
+    started = time.perf_counter()
+    bench.upload(large)
+    seconds = time.perf_counter() - started
+    record_property("seconds_12_megapixel", seconds)
+    print(f"12-megapixel photo to overlay on screen: {seconds:.1f} s")
+    # about 4 s on two free cores; this bound only catches a hang on a machine that is busy with other tests
+    assert seconds < 60
+
+
+def test_nothing_is_fetched_from_elsewhere(person):
+    bench = person()
+    asked: list[str] = []
+    bench.page.on("request", lambda request: asked.append(request.url))
+    bench.begin("Invented quiet")
+    foreign = [
+        url
+        for url in asked
+        if not url.startswith((bench.url, "data:", "blob:", bench.url.replace("http", "ws")))
+    ]
+    assert foreign == []
+
+
+@pytest.mark.parametrize("refused", ["empty.jpg", "words.jpg"])
+def test_an_unusable_file_is_refused_with_a_reason(person, tmp_path, refused):
+    file = tmp_path / refused
+    file.write_bytes(b"" if refused == "empty.jpg" else b"this is no picture")
+    bench = person()
+    bench.begin("Invented bad")
+    bench.go(bench.query("plug"))
+    bench.page.set_input_files("[data-testid=stFileUploader] input", file)
+    bench.page.wait_for_selector("[data-testid=stAlert]", timeout=60_000)
+    bench.calm()
+    assert refused in bench.page.locator("[data-testid=stAlert]").first.inner_text()
+    assert bench.page.get_by_text("Take this photo out").count() == 0
