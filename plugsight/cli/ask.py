@@ -7,7 +7,7 @@ import typer
 from rich.console import Console
 
 from plugsight.casebook import Casebook
-from plugsight.cli.screen import heading, line
+from plugsight.cli.screen import heading, line, table
 from plugsight.cli.show_look import show_photo, show_suggestion
 from plugsight.flow import Inspection, PlugLook
 from plugsight.suggestion import Suggestion
@@ -16,6 +16,7 @@ from plugsight.vocabulary.damage import DAMAGE, Damage
 from plugsight.vocabulary.deposits import DEPOSITS, Deposit
 from plugsight.vocabulary.engine import Place
 
+T = TypeVar("T")
 W = TypeVar("W", bound=str)
 
 BEFORE_REFIT = (
@@ -28,7 +29,16 @@ BEFORE_REFIT = (
 )
 """What a plug must have answered before it may be refitted (common practice, no source)."""
 
-_CANT_TELL, _ACCEPT, _NONE, _NOT_LOOKED = "?", "a", "none", "not looked"
+_CANT_TELL, _ACCEPT, _NONE, _NOT_LOOKED, _LIST = "?", "a", "none", "not looked", "list"
+
+
+def show_choices(to: Console) -> None:
+    """List deposits and damage with how they look and the numbers to type."""
+    table(
+        to, ("", "deposit", "looks like"), ((str(n), d, DEPOSITS[d].look) for n, d in enumerate(Deposit, 1))
+    )
+    to.print()
+    table(to, ("", "damage", "looks like"), ((str(n), d, DAMAGE[d].look) for n, d in enumerate(Damage, 1)))
 
 
 def ask_plug(to: Console, book: Casebook, inspection: Inspection, place: Place, who: str) -> Inspection:
@@ -71,9 +81,8 @@ def _acceptable(seen: PlugLook) -> Deposit | None:
 
 def _ask_deposits(to: Console, accepted: Deposit | None) -> tuple[Deposit, ...] | None:
     """Return the deposits, dominant first, or None for "can't tell"."""
-    _list(to, [(d, DEPOSITS[d].look) for d in Deposit])
     hint = f"'{_ACCEPT}' to accept {accepted}, " if accepted else ""
-    question = f"What covers the nose? {hint}a number or word (dominant first, commas between), '{_CANT_TELL}' can't tell"
+    question = f"What covers the nose? {hint}a number or word (dominant first, commas between), '{_CANT_TELL}' can't tell, '{_LIST}'"
 
     def read(text: str) -> tuple[Deposit, ...] | None:
         if text == _CANT_TELL:
@@ -82,13 +91,14 @@ def _ask_deposits(to: Console, accepted: Deposit | None) -> tuple[Deposit, ...] 
             return (accepted,)
         return _choose(text, list(Deposit))
 
-    return _ask(question, read)
+    return _ask(question, read, lambda: show_choices(to))
 
 
 def _ask_damage(to: Console) -> tuple[tuple[Damage, ...], tuple[Damage, ...]]:
     """Return the damage seen and the damage that was looked for and isn't there."""
-    _list(to, [(d, DAMAGE[d].look) for d in Damage])
-    question = f"Which damage? numbers or words, '{_NONE}' (looked for all, saw none), '{_NOT_LOOKED}'"
+    question = (
+        f"Which damage? numbers or words, '{_NONE}' (looked for all, saw none), '{_NOT_LOOKED}', '{_LIST}'"
+    )
 
     def read(text: str) -> tuple[tuple[Damage, ...], tuple[Damage, ...]]:
         if text == _NOT_LOOKED:
@@ -97,7 +107,7 @@ def _ask_damage(to: Console) -> tuple[tuple[Damage, ...], tuple[Damage, ...]]:
             return (), tuple(Damage)
         return _choose(text, list(Damage)), ()
 
-    return _ask(question, read)
+    return _ask(question, read, lambda: show_choices(to))
 
 
 def _ask_bench(to: Console, seen: PlugLook, *, blind: bool) -> tuple[BenchFinding, ...]:
@@ -123,11 +133,6 @@ def _ask_bench(to: Console, seen: PlugLook, *, blind: bool) -> tuple[BenchFindin
     return tuple(found)
 
 
-def _list(to: Console, choices: Sequence[tuple[str, str]]) -> None:
-    for number, (name, look) in enumerate(choices, 1):
-        line(to, f"{number:2} {name}: {look}", indent=2)
-
-
 def _choose(text: str, known: Sequence[W]) -> tuple[W, ...]:
     """Read numbers or words; ``ValueError`` with what is wrong."""
     chosen = []
@@ -142,16 +147,21 @@ def _choose(text: str, known: Sequence[W]) -> tuple[W, ...]:
     return tuple(dict.fromkeys(chosen))
 
 
-T = TypeVar("T")
-
-
-def _ask(question: str, read: Callable[[str], T], *, may_be_empty: bool = False) -> T:
+def _ask(
+    question: str,
+    read: Callable[[str], T],
+    choices: Callable[[], None] | None = None,
+    *,
+    may_be_empty: bool = False,
+) -> T:
     while True:
         text = typer.prompt(question, default="", show_default=False).strip()
-        if not text and not may_be_empty:
+        if choices is not None and text == _LIST:
+            choices()
+        elif text or may_be_empty:
+            try:
+                return read(text)
+            except ValueError as problem:
+                typer.echo(str(problem))
+        else:
             typer.echo("Please answer: Enter alone decides nothing.")
-            continue
-        try:
-            return read(text)
-        except ValueError as problem:
-            typer.echo(str(problem))

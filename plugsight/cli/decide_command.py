@@ -5,7 +5,7 @@ from typing import Annotated
 import typer
 
 from plugsight.casebook import Casebook
-from plugsight.cli.ask import ask_plug, ask_who
+from plugsight.cli.ask import ask_plug, ask_who, show_choices
 from plugsight.cli.engine_file.decision_words import DecisionWords, read_decision
 from plugsight.cli.finish import ask_undecided
 from plugsight.cli.options import InspectionArgument, StoreOption, WhoOption
@@ -67,6 +67,7 @@ def decide(
         if plug is None:
             case = ask_undecided(to, book, case, who)
         elif given.empty and not accept:
+            show_choices(to)
             case = ask_plug(to, book, case, plug_of(case, plug), who or ask_who())
         else:
             case = _by_options(book, case, plug_of(case, plug), given, who, accept=accept)

@@ -7,7 +7,7 @@ import typer
 from rich.console import Console
 
 from plugsight.casebook import Casebook
-from plugsight.cli.ask import ask_plug, ask_who
+from plugsight.cli.ask import ask_plug, ask_who, show_choices
 from plugsight.cli.faults import NEEDS_PERSON
 from plugsight.cli.report_files import write_report
 from plugsight.cli.screen import line
@@ -20,6 +20,8 @@ def ask_undecided(to: Console, book: Casebook, inspection: Inspection, who: str)
     """Ask for every plug nobody has decided."""
     missing = undecided(inspection)
     by = who.strip() or (ask_who() if missing else "")
+    if missing:
+        show_choices(to)
     for place in missing:
         inspection = ask_plug(to, book, inspection, place, by)
     return inspection

@@ -5,7 +5,7 @@ from rich.console import Console
 from plugsight.causes import Band
 from plugsight.cli.screen import heading, line, table
 from plugsight.flow import Conclusion
-from plugsight.verdict import Action
+from plugsight.verdict import Action, PlugVerdict
 from plugsight.vocabulary.honesty import RENDERED_ONLY
 
 _CAUSES, _CHECKS = 5, 3
@@ -17,20 +17,9 @@ def show_conclusion(to: Console, conclusion: Conclusion) -> None:
     heading(to, "What becomes of each plug")
     table(
         to,
-        ("plug", "verdict", "because"),
-        (
-            (
-                str(v.place),
-                v.action.words,
-                "; ".join(dict.fromkeys(r.words for r in v.reasons if r.action is v.action))
-                or "; ".join(v.look_at),
-            )
-            for v in conclusion.verdicts
-        ),
+        ("plug", "verdict", "because, or look at"),
+        ((str(v.place), v.action.words, _because(v)) for v in conclusion.verdicts),
     )
-    for verdict in conclusion.verdicts:
-        if verdict.action is Action.NOT_DECIDED and verdict.look_at:
-            line(to, f"plug {verdict.place}, look at: {'; '.join(verdict.look_at)}", style="yellow")
     _causes(to, conclusion)
     _checks(to, conclusion)
     if conclusion.cautions:
@@ -39,6 +28,12 @@ def show_conclusion(to: Console, conclusion: Conclusion) -> None:
             line(to, f"- {caution}")
     to.print()
     line(to, RENDERED_ONLY, style="dim")
+
+
+def _because(verdict: PlugVerdict) -> str:
+    if verdict.action is Action.NOT_DECIDED and verdict.look_at:
+        return "\n".join(verdict.look_at)
+    return "; ".join(dict.fromkeys(r.words for r in verdict.reasons if r.action is verdict.action))
 
 
 def _causes(to: Console, conclusion: Conclusion) -> None:
