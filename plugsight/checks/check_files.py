@@ -22,7 +22,10 @@ class OutcomeEntry(_Entry):
 
 
 class CheckEntry(_Entry):
-    """One check. ``cautions`` must name at least one: a check without a caution fails to load."""
+    """One check. ``cautions`` must name at least one: a check without a caution fails to load.
+
+    ``locates``: causes whose repair needs this check to show where, or to clear the cylinder, however sure the cause is.
+    """
 
     name: Text
     how: Text
@@ -32,6 +35,7 @@ class CheckEntry(_Entry):
     intrusive: Annotated[int, Field(ge=0, le=3)]
     applies: AppliesEntry = AppliesEntry()
     min_cylinders: Annotated[int, Field(ge=1, le=16)] = 1
+    locates: list[Text] = []
     cautions: Annotated[list[Text], Field(min_length=1)]
     source: SourceIds
     outcomes: Annotated[dict[str, OutcomeEntry], Field(min_length=2)]

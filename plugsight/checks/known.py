@@ -49,6 +49,8 @@ class KnownCheck:
     outcomes: tuple[KnownOutcome, ...]
     applies: Mapping[str, tuple[str | bool, ...]]
     min_cylinders: int
+    locates: frozenset[str]
+    """Causes whose repair needs this check to show where, or to clear the cylinder."""
     turns_engine: bool
     """Whether the engine is cranked or run for it."""
 
@@ -133,6 +135,9 @@ def _dangling(
         yield from (f"{where}: source '{i}' is unknown" for i in ids.split() if i not in knowledge.sources)
     for check, entry in entries.items():
         yield from (f"check {check}: caution '{c}' is unknown" for c in entry.cautions if c not in cautions)
+        yield from (
+            f"check {check}: there is no cause '{c}'" for c in entry.locates if c not in knowledge.causes
+        )
         there, shown = {*entry.outcomes}, known.get(check, set())
         yield from (f"check {check}: the causes know no outcome '{o}'" for o in sorted(there - shown))
         yield from (f"check {check}: outcome '{o}' has no words" for o in sorted(shown - there))
@@ -160,5 +165,6 @@ def _known(
         outcomes=tuple(KnownOutcome(o, e.words, e.meaning) for o, e in entry.outcomes.items()),
         applies=entry.applies.known(),
         min_cylinders=entry.min_cylinders,
+        locates=frozenset(entry.locates),
         turns_engine=not _TURNING.isdisjoint(entry.cautions),
     )

@@ -16,7 +16,6 @@ from plugsight.causes.observe import outcome_findings
 from plugsight.causes.problem import Floats, Posterior
 from plugsight.causes.seen import Seen
 from plugsight.checks.known import KnownCheck
-from plugsight.vocabulary.engine import EngineFacts
 from plugsight.vocabulary.outcomes import CheckOutcome
 
 
@@ -47,7 +46,6 @@ def value_of(
     now: Posterior,
     standing: Floats,
     model: EngineModel,
-    engine: EngineFacts,
     knowledge: Catalogue,
 ) -> CheckValue:
     """Return what ``check`` at ``site`` (whose outcome is not read) is worth, given what was seen.
@@ -59,7 +57,7 @@ def value_of(
     logs, posteriors = [], []
     for outcome in check.outcomes:
         asked = CheckOutcome(check.id, outcome.id, site.cylinder, site.bank)
-        shows = {s.spot: s for s in outcome_findings(asked, engine, knowledge)}
+        shows = {s.spot: s for s in outcome_findings(asked, model.engine, knowledge)}
         entered = [s for s in seen if s.spot not in shows] + [*shows.values()]
         after = infer(model.problem(entered))
         logs.append(after.log_evidence)
