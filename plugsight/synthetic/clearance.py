@@ -9,6 +9,8 @@ from scipy.spatial import cKDTree
 from plugsight.synthetic.design import PlugDesign
 
 Vertices = NDArray[np.float32]
+BLADE_MM = 0.4
+"""How far a feeler's blade bears on the strap beyond the electrode's edge."""
 REACH_MM = 3.0
 """Straps farther than this from the electrode are not looked at: the gap is then said to be this wide."""
 Point = tuple[float, float, float]
@@ -55,9 +57,9 @@ def _one(design: PlugDesign, face: NDArray[np.float64], strap: NDArray[np.float6
 def _flat(design: PlugDesign, face: NDArray[np.float64], strap: NDArray[np.float64]) -> float:
     half = design.electrode_diameter_mm / 2
     if design.strap != "side":
-        over = np.hypot(strap[:, 0], strap[:, 1]) < half
+        over = np.hypot(strap[:, 0], strap[:, 1]) < half + BLADE_MM
         if not over.any():
-            over = np.hypot(strap[:, 0], strap[:, 1]) < half + 0.5
+            return REACH_MM
         return float(strap[over, 2].min() - face[:, 2].max())
     top = face[:, 2].max()
     facing = (strap[:, 2] > top - design.strap_depth_mm) & (strap[:, 2] < top)

@@ -163,7 +163,10 @@ def draw_design(rng: np.random.Generator, family: Family) -> PlugDesign:
     width = u(2.0, 3.0) * min(1.15, 0.5 + 0.5 * size) * (0.85 if many else 1.0)
     tip_width = width * (u(0.45, 0.8) if strap == "tapered" else 1.0)
     protrusion = u(0.7, 1.9) if electrode != "wide" else u(0.5, 1.6)
+    # A side strap must clear the shell's face below it and the cone that a fine wire stands on.
+    cone = 0.4 + 0.4 * (base - diameter) if base - diameter > 0.1 else 0.1
     lowest_tip = depth + 0.3 if many else 0.1
+    protrusion = max(protrusion, depth + cone) if many else protrusion
     protrusion = max(protrusion, lowest_tip - tip_z)
     overhang = {
         "straight": u(0.9, 1.35) * max(diameter, 1.4) / 2,

@@ -11,7 +11,8 @@ class PlugTruth:
     """Measured on the displaced meshes; lengths in mm, angles in degrees.
 
     ``gap_wire_mm`` is the smallest clearance between centre electrode face and strap (what a wire gauge feels);
-    ``gap_flat_mm`` is highest point to lowest point (what a flat feeler feels): never larger. Both are 0 where the
+    ``gap_flat_mm`` is highest point to lowest point (what a flat feeler feels): usually less, where
+    lumps or a hollow's rim hold the blade. Both are 0 where the
     gap is bridged or closed. Shares are of the nose's outer area (``covers.nose_zone_mm``); what a view
     shows is counted from its masks.
     """
