@@ -7,7 +7,7 @@ import typer
 from plugsight import __version__
 from plugsight.cli.on_demand import Command, OnDemand, add_commands
 
-_JOB, _BENCH, _KEEP = "The job", "One inspection, step by step", "The store"
+_JOB, _BENCH, _KEEP, _MODEL = "The job", "One inspection, step by step", "The store", "Labels and model"
 
 COMMANDS = (
     Command("demo", "plugsight.cli.demo_command:demo", "Run the whole job on an invented engine and leave a report.", _JOB),
@@ -27,6 +27,8 @@ COMMANDS = (
     Command("history", "plugsight.cli.history_command:history", "Follow one engine's plugs over its inspections.", _KEEP),
     Command("backup", "plugsight.cli.store_commands:backup", "Copy the store, photos included, into one file.", _KEEP),
     Command("restore", "plugsight.cli.store_commands:restore", "Make a store from a backup.", _KEEP),
+    Command("table", "plugsight.cli.learn_command:table", "Measure the crops of render folders into one feature table.", _MODEL),
+    Command("learn", "plugsight.cli.learn_command:learn", "Train a model from a feature table and write its card.", _MODEL),
     Command("verify", "plugsight.cli.store_commands:verify", "Check that the store is whole.", _KEEP),
 )  # fmt: skip
 
