@@ -48,9 +48,11 @@ def dress_seat(skin: Skin, design: PlugDesign, state: PlugState) -> None:
 
 def grimed(skin: Skin, amount: float) -> None:
     """Workshop dirt: brown-black smears."""
-    cloud = skin.noise.fractal(skin.points, 4.0, 401, 0.95)
-    mask = smoothstep(0.2, 1.6, cloud + 2.2 * (amount - 0.5)) * amount
-    skin.tint(0.7 * mask, (0.05, 0.04, 0.03), 0.7)
+    cloud = skin.noise.fractal(skin.points, 7.0, 401, 0.8) + 0.2 * skin.noise.fractal(
+        skin.points, 0.8, 402, 1.1
+    )
+    mask = smoothstep(-0.6, 2.2, cloud + 2.0 * (amount - 0.5)) * amount
+    skin.tint(0.75 * mask, (0.05, 0.04, 0.03), 0.7)
     skin.metallic *= 1 - 0.4 * mask
 
 

@@ -79,7 +79,8 @@ def stained(skin: Skin, design: PlugDesign, state: PlugState) -> None:
         skin.tint(band * 0.8 * state.thread_stain, skin.colour * 0.35 + 0.4 * brown, 0.6)
         skin.metallic *= 1 - 0.35 * band
     crest = smoothstep(design.major_diameter_mm / 2 - 0.1, design.major_diameter_mm / 2 - 0.02, r)
-    rubbed = crest * smoothstep(-0.8, 0.8, cloud + 1.5 * (state.scratches - 0.5)) * (z < 0)
+    threaded = (z < -design.thread_end_mm) & (z > -design.thread_end_mm - design.thread_length_mm)
+    rubbed = crest * smoothstep(-0.8, 0.8, cloud + 1.5 * (state.scratches - 0.5)) * threaded
     skin.tint(0.75 * rubbed, (0.52, 0.51, 0.5), 0.3, 1.0)
     face = smoothstep(-1.0 - 1.5 * state.face_stain, -0.1, z + 0.25 * cloud) * state.face_stain
     bore = (r < design.bore_radius_mm + 0.1) * (0.55 + 0.35 * state.face_stain)
