@@ -28,8 +28,8 @@ STRAP_DEPTH_MM, U_STRAP_DEPTH_MM = 2.3, 0.5
 """Depth of a strap along the line of sight, which a side view can't show: usual value and spread (from memory)."""
 OUTLINE_PX = 0.25
 """Standard uncertainty of an outline's place, pixels of the tip crop, after averaging (development renders)."""
-GAUGE_MM = 0.2
-"""Width over which clearance is averaged: a gauge wire does not enter narrower dips."""
+GAUGE_MM = 0.08
+"""Width over which clearance is averaged: the outline's own error is smoothed, a lump that a gauge wire feels is not."""
 TOUCHING_PX = 1.0
 """Columns whose clear gap is under a pixel of the tip crop count as touching."""
 BRIDGED_SHARE = 0.15
@@ -63,7 +63,7 @@ def measure_gap(
     mm = scale.mm
     radius = tip.width * mm / 2
     across = (tip.cols - tip.middle) * mm
-    flat = max(radius - electrode.edge_radius_mm, 0.3 * radius)
+    flat = max(radius - 0.3 * electrode.edge_radius_mm, 0.3 * radius)
     used = np.isfinite(tip.under) & (np.abs(across) <= flat)
     if used.sum() < 3:
         return NotMeasured(

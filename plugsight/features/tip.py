@@ -7,6 +7,8 @@ from numpy.typing import NDArray
 
 from plugsight.segments.record import Part, TipMap
 
+UPRIGHT_SLOPE = 0.25
+"""Growth of the width per row below which the outline counts as upright: a rounded edge is within 1 % of the full width."""
 FEWEST_PX = 4
 """A centre electrode narrower than this on the tip crop is not traced."""
 
@@ -79,20 +81,25 @@ def _hidden_side(solid: NDArray[np.bool_], strap: NDArray[np.bool_], face: float
 def _sides(
     centre: NDArray[np.float32], solid: NDArray[np.bool_], widths: NDArray[np.int_]
 ) -> tuple[float, float]:
-    """Columns of the electrode's left and right side, below its rounded edge: medians over the rows that are widest."""
-    top = int(np.argmax(widths >= 0.3 * widths.max()))
-    usual = float(np.percentile(widths[top : top + 2 * int(widths.max())][: solid.shape[0]], 60))
-    rows = [
-        r
-        for r in range(top + max(1, int(0.1 * usual)), min(top + int(1.1 * usual) + 2, solid.shape[0]))
-        if widths[r] >= FEWEST_PX
-    ]
-    if not rows:
-        rows = [int(np.argmax(widths))]
+    """Columns of the electrode's left and right side where its outline first runs upright.
+
+    From the face down the outline widens over the rounded edge, then stays: a cylinder. A fine wire widens again further
+    down, on its cone, which is not the electrode's width. A dome that is never upright in sight gives its widest row.
+    """
+    top = int(np.argmax(widths >= FEWEST_PX))
+    rows = np.arange(top, solid.shape[0])
+    rows = rows[: int(np.argmax(np.append(widths[rows] < FEWEST_PX, True)))]
     lefts = np.array([_first_crossing(centre[r]) for r in rows])
     rights = np.array([solid.shape[1] - 1 - _first_crossing(centre[r, ::-1]) for r in rows])
-    keep = rights - lefts >= np.percentile(rights - lefts, 40)
-    return float(np.median(lefts[keep])), float(np.median(rights[keep]))
+    span = rights - lefts
+    run = max(3, round(0.12 * float(np.median(span))))
+    for k in range(rows.size - 2 * run):
+        before, after = np.median(span[k : k + run]), np.median(span[k + run : k + 2 * run])
+        if before >= 0.3 * span.max() and after - before < UPRIGHT_SLOPE * run:
+            chosen = slice(k, k + 2 * run)
+            return float(np.median(lefts[chosen])), float(np.median(rights[chosen]))
+    widest = span >= np.percentile(span, 80)
+    return float(np.median(lefts[widest])), float(np.median(rights[widest]))
 
 
 def _first_crossing(line: NDArray[np.float32]) -> float:

@@ -45,16 +45,21 @@ class Recipe:
 
 RECIPES = (
     Recipe("parts", "canonical", "canonical_mask", 5, (12, 24, 32, 48, 64), True, True,
-           Disturbance(6, 0.12, 0.05), 0.36, (1, 1, 1.5, 3, 1.5)),
-    Recipe("tip", "tip", "tip_mask", 5, (12, 24, 32, 48, 64), True, True,
-           Disturbance(4, 0.12, 0.06), 0.40, (1, 1, 1, 1.5, 1)),
-    Recipe("finder", "finder", "finder_mask", 7, (12, 24, 32, 48, 64, 64), False, False,
-           Disturbance(180, 0.35, 0.1, light=1.6), 0.24, (1, 1, 2, 3, 2, 1, 1)),
+           Disturbance(6, 0.12, 0.05), 0.34, (1, 1, 1.5, 3, 1.5)),
+    Recipe("tip", "tip", "tip_mask", 5, (16, 24, 32, 48, 64), True, True,
+           Disturbance(4, 0.10, 0.06), 0.44, (1, 1, 1, 1.5, 1)),
+    Recipe("finder", "finder", "finder_mask", 7, (16, 24, 32, 48, 64, 64), False, False,
+           Disturbance(180, 0.35, 0.1, light=1.6), 0.22, (1, 1, 2, 3, 2, 1, 1)),
 )  # fmt: skip
 
 
 def fit(
-    recipe: Recipe, crops: NDArray[np.uint8], masks: NDArray[np.uint8], numbers: NDArray[np.float32], seconds: float, seed: int = 0
+    recipe: Recipe,
+    crops: NDArray[np.uint8],
+    masks: NDArray[np.uint8],
+    numbers: NDArray[np.float32],
+    seconds: float,
+    seed: int = 0,
 ) -> PartsNet:
     """Fit one network for ``seconds`` on crops ``(n, h, w, 3)``, masks ``(n, h, w)`` and numbers ``(n, k)`` (NaN: unknown)."""
     device = "cuda" if torch.cuda.is_available() else "cpu"
@@ -64,7 +69,8 @@ def fit(
     x = torch.as_tensor(crops).permute(0, 3, 1, 2).contiguous().to(device)
     y = torch.as_tensor(masks).to(device)
     t = torch.as_tensor(numbers[:, : len(NUMBERS) if recipe.numbers else 0], device=device)
-    net = PartsNet(recipe.widths, recipe.classes, t.shape[1], x.shape[2], coordinates=recipe.coordinates).to(device)
+    net = PartsNet(recipe.widths, recipe.classes, t.shape[1], coordinates=recipe.coordinates)
+    net = net.to(device, memory_format=torch.channels_last)
     known = ~t.isnan()
     for k in range(t.shape[1]):
         net.mean[k], net.spread[k] = t[known[:, k], k].mean(), t[known[:, k], k].std()
@@ -83,13 +89,16 @@ def fit(
         loss = parts_loss(logits.float(), labels, weights)
         if t.shape[1]:
             aim = (t[index] * zoom[:, None] ** power - net.mean) / net.spread
-            loss = loss + 0.1 * numbers_loss(read.float().view(batch, -1, 2), aim)
+            loss = loss + 0.3 * numbers_loss(read.float().view(batch, -1, 2), aim)
         optimiser.zero_grad()
         loss.backward()
         torch.nn.utils.clip_grad_norm_(net.parameters(), 5.0)
         optimiser.step()
         if step % 300 == 0:
-            print(f"{recipe.name} step {step} {time.monotonic() - start:.0f} s loss {loss.item():.4f}", flush=True)
+            print(
+                f"{recipe.name} step {step} {time.monotonic() - start:.0f} s loss {loss.item():.4f}",
+                flush=True,
+            )
         step += 1
     print(f"{recipe.name}: {step} steps of {batch}", flush=True)
     return net.eval()
@@ -100,7 +109,10 @@ def parts_loss(logits: Tensor, labels: Tensor, weights: Tensor) -> Tensor:
     entropy = functional.cross_entropy(logits, labels, weight=weights, ignore_index=IGNORED)
     inside = (labels != IGNORED)[:, None].float()
     chances = logits.softmax(1) * inside
-    truth = functional.one_hot(torch.where(labels == IGNORED, 0, labels), logits.shape[1]).permute(0, 3, 1, 2) * inside
+    truth = (
+        functional.one_hot(torch.where(labels == IGNORED, 0, labels), logits.shape[1]).permute(0, 3, 1, 2)
+        * inside
+    )
     both, either = (chances * truth).sum((0, 2, 3)), (chances + truth).sum((0, 2, 3))
     return entropy + 0.5 * (1 - ((2 * both + 1) / (either + 1)).mean())
 
@@ -122,7 +134,9 @@ def with_coordinates(crops: Tensor) -> Tensor:
 
 
 @torch.no_grad()
-def report(net: PartsNet, crops: NDArray[np.uint8], masks: NDArray[np.uint8], numbers: NDArray[np.float32]) -> dict[str, object]:
+def report(
+    net: PartsNet, crops: NDArray[np.uint8], masks: NDArray[np.uint8], numbers: NDArray[np.float32]
+) -> dict[str, object]:
     """Score on held-out examples: mean IoU of parts of at least 100 pixels, and errors of the numbers."""
     device = next(net.parameters()).device
     overlap: list[list[float]] = []
@@ -136,7 +150,10 @@ def report(net: PartsNet, crops: NDArray[np.uint8], masks: NDArray[np.uint8], nu
         for labels, truth in zip(found, masks[first : first + 32], strict=True):
             inside = truth != IGNORED
             overlap.append([_iou(labels == c, truth == c, inside) for c in range(net.classes)])
-    result: dict[str, object] = {"examples": len(crops), "iou_mean": np.nanmean(overlap, axis=0).round(4).tolist()}
+    result: dict[str, object] = {
+        "examples": len(crops),
+        "iou_mean": np.nanmean(overlap, axis=0).round(4).tolist(),
+    }
     if read:
         values = np.concatenate(read)
         for k, name in enumerate(NUMBERS):
@@ -175,7 +192,9 @@ def main(arguments: Sequence[str] | None = None) -> None:
         masks = np.concatenate([f[recipe.masks] for f in files])
         numbers = np.concatenate([f["numbers"] for f in files])
         aside = np.concatenate([f["held_out"] for f in files])
-        usable = (masks != 0).reshape(len(masks), -1).any(axis=1) & (masks != IGNORED).reshape(len(masks), -1).any(axis=1)
+        usable = (masks != 0).reshape(len(masks), -1).any(axis=1) & (masks != IGNORED).reshape(
+            len(masks), -1
+        ).any(axis=1)
         train, test = usable & ~aside, usable & aside
         net = fit(recipe, crops[train], masks[train], numbers[train], args.seconds * recipe.share)
         if test.any():
