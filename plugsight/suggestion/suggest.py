@@ -7,6 +7,7 @@ from numpy.typing import NDArray
 
 from plugsight.features import Features
 from plugsight.suggestion import conformal
+from plugsight.suggestion.active import active_folder
 from plugsight.suggestion.chances import distance, pool, rows_of, view_logs
 from plugsight.suggestion.model import DepositModel
 from plugsight.suggestion.model_file import load_model
@@ -40,7 +41,7 @@ def suggest(
     views
         At least one view of the same plug, untouched.
     model
-        The shipped model by default.
+        The model in use by default.
     prior
         Name of the prior over deposits.
 
@@ -52,7 +53,7 @@ def suggest(
 
     """
     try:
-        used = model or load_model()
+        used = model or load_model(active_folder())
     except InputError as error:
         # No usable model is no reason to stop the job: the person decides by eye.
         return Abstention(f"{error.where}: {error.rule}", f"{error.remedy} Until then decide by eye.")

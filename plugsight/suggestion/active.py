@@ -1,0 +1,95 @@
+"""Which model is in use: the shipped one, or one of the shop's own that proved better; going back is one step.
+
+``<user data>/plugsight/models/in_use.json`` holds the digests of the shop's models in the order they were promoted, the
+last in use; each lies in a folder named by its digest. An empty or missing list means the shipped model.
+"""
+
+import json
+import os
+import shutil
+from pathlib import Path
+
+import platformdirs
+
+from plugsight.segments.model_file import model_path
+from plugsight.suggestion.model_file import NAME, load_model
+from plugsight.vocabulary.errors import InputError
+
+IN_USE = "in_use.json"
+
+
+def shop_models() -> Path:
+    """Folder of the shop's own models; ``PLUGSIGHT_MODELS`` names another one."""
+    named = os.environ.get("PLUGSIGHT_MODELS")
+    return Path(named) if named else platformdirs.user_data_path("plugsight", appauthor=False) / "models"
+
+
+def active_folder() -> Path:
+    """Folder of the model in use."""
+    promoted = _promoted()
+    return shop_models() / promoted[-1] if promoted else model_path()
+
+
+def promote(folder: Path) -> str:
+    """Put the model in ``folder`` to use; return its digest. The model is checked and copied first.
+
+    Raises
+    ------
+    InputError
+        Where the model is damaged, foreign, or of another catalogue; the one in use then stays.
+
+    """
+    digest = load_model(folder).digest
+    home = shop_models() / digest[:16]
+    home.mkdir(parents=True, exist_ok=True)
+    for name in (NAME, f"{NAME}.sha256", "deposits.card.md"):
+        if (folder / name).exists():
+            shutil.copyfile(folder / name, home / name)
+    kept = [d for d in _promoted() if d != digest[:16]]
+    _write([*kept, digest[:16]])
+    return digest
+
+
+def roll_back() -> str:
+    """Go back to the model used before; return the digest now in use.
+
+    Raises
+    ------
+    InputError
+        Where the shipped model is in use already.
+
+    """
+    promoted = _promoted()
+    if not promoted:
+        raise InputError(
+            "model", "the shipped model is in use: there is nothing to go back to", "Nothing was changed."
+        )
+    _write(promoted[:-1])
+    return load_model(active_folder()).digest
+
+
+def _promoted() -> list[str]:
+    path = shop_models() / IN_USE
+    try:
+        listed = json.loads(path.read_text("utf-8"))
+    except FileNotFoundError:
+        return []
+    except (OSError, ValueError) as error:
+        raise InputError(
+            str(path), "the list of models can't be read", "Delete it to use the shipped model."
+        ) from error
+    known = isinstance(listed, list) and all(isinstance(d, str) and d.isalnum() for d in listed)
+    if not known:
+        raise InputError(str(path), "the list of models is damaged", "Delete it to use the shipped model.")
+    return listed
+
+
+def _write(promoted: list[str]) -> None:
+    folder = shop_models()
+    folder.mkdir(parents=True, exist_ok=True)
+    aside = folder / f".{IN_USE}.part"
+    with aside.open("w", encoding="utf-8") as out:
+        json.dump(promoted, out)
+        out.flush()
+        os.fsync(out.fileno())
+    aside.replace(folder / IN_USE)
