@@ -7,6 +7,7 @@ import streamlit as st
 from plugsight import flow
 from plugsight.causes.record import Band, RankedCause, Why
 from plugsight.page.check_cards import checks_done, next_checks
+from plugsight.page.concluded import concluded
 from plugsight.page.dress import draw, picture
 from plugsight.page.undecided import undecided
 from plugsight.page.words_html import quiet
@@ -22,7 +23,7 @@ def show(inspection: flow.Inspection) -> None:
     """Show causes and checks; while a plug is undecided, show which."""
     if undecided(inspection):
         return
-    found = flow.conclude(inspection)
+    found = concluded(inspection)
     causes = found.causes
     st.header("What the set points to", anchor=False)
     if not causes.separable:

@@ -1,17 +1,29 @@
-"""Who may see the page: this machine, unless sharing with a phone is switched on."""
+"""Who may see the page: this machine, and phones that were let in to one inspection."""
+
+import time
+from ipaddress import ip_address
 
 import streamlit as st
 from streamlit import config
 
+from plugsight.page.address import INSPECTION
 from plugsight.page.options import OPTIONS
+from plugsight.page.sharing import Sharing
+from plugsight.page.words_html import sentence
+from plugsight.vocabulary.refusal import Refusal
+
+TOKEN, KEY = "t", "k"
+"""Names in a phone's address: the code it scanned, and the key that it became."""
 
 
-def admit() -> None:
-    """Stop the page for callers from other machines, and switch off usage statistics however it was started.
+@st.cache_resource(show_spinner=False)
+def sharing() -> Sharing:
+    """Return what is shared by this server."""
+    return Sharing()
 
-    ``plugsight page`` and ``python app.py`` listen on the loopback address alone. ``streamlit run app.py`` listens on
-    every address unless told otherwise, so the caller's own address is looked at as well.
-    """
+
+def settle_options() -> None:
+    """Bring options to their values where the page was started by ``streamlit run``, which knows nothing of them."""
     if config.get_option("browser.gatherUsageStats"):
         for name in (
             "browser.gatherUsageStats",
@@ -19,8 +31,45 @@ def admit() -> None:
         ):
             config.set_option(name, OPTIONS[name])
         st.rerun()
-    # Streamlit reports None for callers from this machine
-    caller = st.context.ip_address
-    if caller is not None and not caller.startswith("127.") and caller != "::1":
-        st.error("This page is for the machine it runs on. Open it there.", icon=":material/lock:")
-        st.stop()
+
+
+def admit() -> bool:
+    """Return whether the caller is at this machine; stop the page for anybody who was not let in.
+
+    A phone is let in to the one inspection of its key: its address is held to that inspection.
+    """
+    if is_here(st.context.ip_address):
+        return True
+    asked = st.query_params
+    if TOKEN in asked:
+        key = sharing().redeem(asked[TOKEN], time.monotonic())
+        del asked[TOKEN]
+        if isinstance(key, Refusal):
+            _lock(key)
+        else:
+            asked[KEY] = key
+    inspection = sharing().opens(asked.get(KEY, ""), time.monotonic())
+    if inspection is None:
+        _lock(
+            Refusal(
+                "this page belongs to the shop's computer", "Open it there, or scan the code that it shows."
+            )
+        )
+    else:
+        asked[INSPECTION] = inspection
+    return False
+
+
+def is_here(caller: str | None) -> bool:
+    """Return whether an address is this machine's own (Streamlit reports None for it)."""
+    if caller is None:
+        return True
+    try:
+        return ip_address(caller).is_loopback
+    except ValueError:
+        return False
+
+
+def _lock(refusal: Refusal) -> None:
+    st.error(f"{sentence(refusal.reason)} {sentence(refusal.remedy)}", icon=":material/lock:")
+    st.stop()

@@ -7,6 +7,7 @@ import streamlit as st
 from plugsight import flow
 from plugsight.causes.record import RankedCause
 from plugsight.page.address import go, here
+from plugsight.page.concluded import concluded
 from plugsight.page.session import attempt, casebook
 from plugsight.page.words_html import quiet
 from plugsight.report.plug_words import repair_lines
@@ -20,7 +21,7 @@ def show(inspection: flow.Inspection) -> None:
     st.header("Outcome of the repair", anchor=False)
     for repair in inspection.repairs:
         st.success("  \n".join(repair_lines(repair)), icon=":material/build:")
-    causes = () if flow.undecided(inspection) else flow.conclude(inspection).causes.ranked[:12]
+    causes = () if flow.undecided(inspection) else concluded(inspection).causes.ranked[:12]
     with st.form("outcome", clear_on_submit=True):
         repaired = st.text_input("What was repaired or replaced?", max_chars=200)
         proved = st.multiselect("Which causes did the repair prove?", causes, format_func=_named)

@@ -6,6 +6,7 @@ from plugsight import flow
 from plugsight.features import Features
 from plugsight.page.address import go
 from plugsight.page.person import ask_person
+from plugsight.page.phone_card import phone_card
 from plugsight.page.plug_state import missing_words, plug_icon, plug_words
 from plugsight.page.words_html import quiet, rows
 from plugsight.vocabulary.engine import EngineFacts
@@ -25,6 +26,7 @@ def show(inspection: flow.Inspection) -> None:
             for case in inspection.plugs:
                 if case.place.cylinder in row:
                     _tile(case)
+    phone_card(inspection)
     _missing(inspection)
 
 

@@ -6,6 +6,7 @@ import streamlit as st
 
 from plugsight import flow
 from plugsight.page.address import here
+from plugsight.page.concluded import concluded
 from plugsight.page.person import ask_person
 from plugsight.page.shop_setting import ask_shop
 from plugsight.page.undecided import undecided
@@ -21,7 +22,7 @@ def show(inspection: flow.Inspection) -> None:
     ask_person()
     shop = ask_shop()
     paper = st.segmented_control("Paper", list(Paper), default=Paper.A4, required=True, key="paper")
-    found = flow.conclude(inspection)
+    found = concluded(inspection)
     made = datetime.now(UTC).isoformat(timespec="seconds")
     report = flow.make_report(inspection, found, who=here().person, made=made, shop=shop)
     name = f"plugs-{inspection.id[:8]}"

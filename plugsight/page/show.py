@@ -19,7 +19,7 @@ from plugsight.page import (
 )
 from plugsight.page.address import go, here, leave
 from plugsight.page.dress import dress
-from plugsight.page.guard import admit
+from plugsight.page.guard import admit, settle_options
 from plugsight.page.icon import icon
 from plugsight.page.session import attempt, casebook, show_notice
 from plugsight.page.words_html import quiet
@@ -47,23 +47,31 @@ VIEWS: dict[str, View] = {
     "outcome": outcome_view.show,
     "history": history_view.show,
 }
+AT_BENCH_ONLY = {"history"}
+"""Views that show more than one inspection: not for a phone that was let in to one."""
 
 
 def show() -> None:
     """Draw the whole page once."""
     st.set_page_config(page_title="plugsight", page_icon=icon(), layout="wide")
+    settle_options()
     dress()
-    admit()
+    at_bench = admit()
     at = here()
     inspection = _load(at.inspection) if at.inspection else None
-    _masthead(inspection, at.view)
+    _masthead(inspection, at.view, at_bench=at_bench)
     show_notice()
     if at.view == "help":
         help_view.show(inspection)
-    elif inspection is None:
+    elif inspection is not None:
+        view = (
+            plugs_view.show
+            if at.view in AT_BENCH_ONLY and not at_bench
+            else VIEWS.get(at.view, plugs_view.show)
+        )
+        _guarded(view, inspection)
+    elif at_bench:
         start_view.show()
-    else:
-        _guarded(VIEWS.get(at.view, plugs_view.show), inspection)
     st.divider()
     st.html(quiet(RENDERED_ONLY))
 
@@ -82,9 +90,10 @@ def _guarded(view: View, inspection: flow.Inspection) -> None:
         st.error(str(problem), icon=":material/front_hand:")
 
 
-def _masthead(inspection: flow.Inspection | None, view: str) -> None:
+def _masthead(inspection: flow.Inspection | None, view: str, *, at_bench: bool) -> None:
     with st.container(horizontal=True, vertical_alignment="center"):
-        st.button("plugsight", icon=":material/home:", key="home", on_click=leave, help="all inspections")
+        if at_bench:
+            st.button("plugsight", icon=":material/home:", key="home", on_click=leave, help="all inspections")
         st.button(
             "How to photograph", icon=":material/photo_camera:", key="help", on_click=go, args=("help",)
         )

@@ -6,6 +6,7 @@ import streamlit as st
 
 from plugsight import flow
 from plugsight.page.address import go
+from plugsight.page.concluded import concluded
 from plugsight.page.undecided import undecided
 from plugsight.page.words_html import rows, verdict_head
 from plugsight.verdict.record import PlugVerdict
@@ -15,7 +16,7 @@ def show(inspection: flow.Inspection) -> None:
     """Show every plug's verdict; cautions first, since they hold for all."""
     if undecided(inspection):
         return
-    found = flow.conclude(inspection)
+    found = concluded(inspection)
     st.header("What becomes of each plug", anchor=False)
     for verdict in found.verdicts:
         with st.container(border=True):

@@ -60,6 +60,8 @@ class Page:
 def book(tmp_path, monkeypatch) -> Casebook:
     monkeypatch.setenv(session.STORE_VARIABLE, str(tmp_path / "store"))
     monkeypatch.setenv("XDG_CONFIG_HOME", str(tmp_path / "config"))
+    # Streamlit's test driver has no network address of its own
+    monkeypatch.setattr("plugsight.page.guard.is_here", lambda _: True)
     yield session.casebook()
     session._store.clear()
 
