@@ -4,6 +4,7 @@ Stored layouts carry ``FORMAT``. Raise it when a stored record's field is remove
 teach ``from_json`` the older numbers; a new field with a default needs no new number.
 """
 
+import functools
 import json
 from dataclasses import asdict, dataclass, fields
 from datetime import datetime
@@ -118,9 +119,14 @@ def _body(text: str) -> Any:
     return whole["body"]
 
 
+@functools.cache
+def _adapter(kind: Any) -> TypeAdapter[Any]:
+    return TypeAdapter(kind)
+
+
 def _validate(kind: Any, value: Any) -> Any:
     try:
-        return TypeAdapter(kind).validate_python(value)
+        return _adapter(kind).validate_python(value)
     except ValidationError as error:
         raise StoreError(
             f"a stored record is damaged: {error.errors()[0]['msg']}. Restore a back-up."
