@@ -6,11 +6,13 @@ from pathlib import Path
 
 import pytest
 
+from plugsight.causes import find_causes
 
-def _loader():
-    name = "plugsight_scenario_loader"
+
+def _loader(file="scenario_loader"):
+    name = f"plugsight_{file}"
     if name not in sys.modules:
-        path = Path(__file__).parent / "scenario_loader.py"
+        path = Path(__file__).parent / f"{file}.py"
         spec = importlib.util.spec_from_file_location(name, path)
         module = importlib.util.module_from_spec(spec)
         sys.modules[name] = module
@@ -25,6 +27,12 @@ def scenarios():
 
 
 @pytest.fixture(scope="session")
+def made_up():
+    """The module ``made_up``: short ways to write evidence."""
+    return _loader("made_up")
+
+
+@pytest.fixture(scope="session")
 def tuned(scenarios):
     """All scenarios the knowledge may be tuned on."""
     return scenarios.load(scenarios.TUNED)
@@ -34,3 +42,9 @@ def tuned(scenarios):
 def sealed(scenarios):
     """The sealed scenarios: scored, never tuned on."""
     return scenarios.load(scenarios.SEALED)
+
+
+@pytest.fixture(scope="session")
+def ranked(tuned):
+    """Causes of every tuned scenario, by its id."""
+    return {s.id: find_causes(s.evidence) for s in tuned}
