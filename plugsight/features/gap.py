@@ -24,8 +24,18 @@ from plugsight.features.uncertainty import Component, length_of
 from plugsight.segments.record import Sighting
 from plugsight.vocabulary.refusal import NotMeasured
 
-STRAP_DEPTH_MM, U_STRAP_DEPTH_MM = 2.3, 0.5
-"""Depth of a strap along the line of sight, which a side view can't show: usual value and spread (from memory)."""
+STRAP_REACH_MM, U_STRAP_REACH_MM = 0.82, 0.33
+"""How far towards the camera the strap's lower edge lies, half its depth less its rounded corner: a side view can't show it.
+
+Value and spread that removed the drift with tilt on development renders with true outlines (88 views, straps 1.9 to 3.3 mm
+deep, a third tapered).
+"""
+CANTED, U_CANTED = 0.05, 0.055
+"""A strap that is canted or lumpy across its depth hangs lower beside the electrode than over it: rise of the clearance over
+the electrode per mm that the strap reaches beyond it (development renders)."""
+STRAP_HALF_MM = 1.2
+LUMPS_MM = 0.018
+"""Standard uncertainty from lumps on strap and electrode that the outline shows and a gauge wire passes (development renders)."""
 OUTLINE_PX = 0.25
 """Standard uncertainty of an outline's place, pixels of the tip crop, after averaging (development renders)."""
 GAUGE_MM = 0.08
@@ -85,7 +95,7 @@ def measure_gap(
         Component("outlines of electrode and strap", OUTLINE_PX * mm * math.sqrt(2)),
         Component("scale from the thread", gap * scale.u_relative),
         Component("what the tilt hides", u_overlap / cosine),
-        Component("lumps on the faces", electrode.misfit_mm),
+        Component("lumps on the faces", math.hypot(LUMPS_MM, electrode.misfit_mm)),
     )
     return MeasuredGap(length_of(gap, budget), line, bridged)
 
@@ -101,14 +111,17 @@ def _averaged(clear: NDArray[np.float64], window: int) -> NDArray[np.float64]:
 def _overlap(
     x_mm: float, radius: float, electrode: FittedElectrode, sine: float, u_tilt: float
 ) -> tuple[float, float]:
-    """Overlap at ``x_mm`` by the formula, with its standard uncertainty: tilt and unseen depth of the strap."""
+    """Overlap at ``x_mm`` by the formula, with its standard uncertainty: tilt, unseen depth and cant of the strap."""
     inner = max(radius - electrode.edge_radius_mm, 0.0)
     rim = math.sqrt(max(inner**2 - x_mm**2, 0.0))
     edge = electrode.edge_radius_mm * (1.0 - math.sqrt(1.0 - sine**2))
-    lever = rim + STRAP_DEPTH_MM / 2
+    lever = rim + STRAP_REACH_MM
+    beyond = max(STRAP_HALF_MM - radius, 0.0)
     # near tilt 0 the size of the tilt can't be under 0: a folded error counts by its own spread
-    u = math.hypot(lever * u_tilt, U_STRAP_DEPTH_MM / 2 * max(sine, u_tilt))
-    return sine * lever + edge, u
+    u = math.sqrt(
+        (lever * u_tilt) ** 2 + (U_STRAP_REACH_MM * max(sine, u_tilt)) ** 2 + (U_CANTED * beyond) ** 2
+    )
+    return sine * lever + edge + CANTED * beyond, u
 
 
 def fit_face(tip: Tip, scale: TipScale, tilt_deg: tuple[float, float]) -> FittedElectrode | None:

@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 from scipy.spatial import ConvexHull
 
 from plugsight.features.electrode import upper_outline
-from plugsight.features.gap import STRAP_DEPTH_MM, TipScale, fit_face, measure_gap
+from plugsight.features.gap import STRAP_REACH_MM, TipScale, fit_face, measure_gap
 from plugsight.features.tip import read_tip
 from plugsight.segments.record import Sighting
 
@@ -23,11 +23,19 @@ def gap_of(fine, tilt: float, overlap=None, u_tilt: float = 0.2):
 
 
 @pytest.mark.parametrize("tilt", [0.0, 2.0, -5.0, 8.0, -11.0])
-@pytest.mark.parametrize(("radius", "edge"), [(1.25, 0.05), (1.25, 0.4), (0.3, 0.05)])
-def test_gap_at_any_tilt_of_the_limit(drawn_tip, tilt: float, radius: float, edge: float) -> None:
-    gap, _, _ = gap_of(drawn_tip(tilt=tilt, radius=radius, edge=edge, depth=STRAP_DEPTH_MM), tilt)
+@pytest.mark.parametrize("edge", [0.05, 0.4])
+def test_gap_at_any_tilt_of_the_limit(drawn_tip, tilt: float, edge: float) -> None:
+    gap, _, _ = gap_of(drawn_tip(tilt=tilt, radius=1.25, edge=edge, depth=2 * STRAP_REACH_MM), tilt)
     # 0.015 mm is half a pixel of the tip crop
     assert gap.length.mm == pytest.approx(0.8, abs=0.015)
+
+
+@pytest.mark.parametrize("tilt", [0.0, -5.0, 8.0])
+def test_gap_over_a_fine_wire_is_within_its_wider_uncertainty(drawn_tip, tilt: float) -> None:
+    wide = gap_of(drawn_tip(tilt=tilt, radius=1.25, edge=0.05), tilt)[0].length
+    fine = gap_of(drawn_tip(tilt=tilt, radius=0.3, edge=0.05), tilt)[0].length
+    assert abs(fine.mm - 0.8) < fine.U_mm
+    assert fine.U_mm > wide.U_mm
 
 
 def test_without_the_correction_the_gap_at_8_degrees_would_be_a_third_of_a_millimetre_short(
@@ -40,7 +48,7 @@ def test_without_the_correction_the_gap_at_8_degrees_would_be_a_third_of_a_milli
 
 
 def test_an_unknown_strap_depth_is_inside_the_stated_uncertainty(drawn_tip) -> None:
-    for depth in (1.6, 3.0):
+    for depth in (0.8, 2.6):
         gap, _, _ = gap_of(drawn_tip(tilt=6.0, depth=depth), 6.0)
         assert abs(gap.length.mm - 0.8) < gap.length.U_mm
         assert gap.length.budget[0].source == "what the tilt hides"
@@ -54,6 +62,7 @@ def test_uncertainty_grows_with_the_tilt_and_with_what_is_unknown_of_it(drawn_ti
 
 def test_what_was_seen_of_the_overlap_is_pooled_in(drawn_tip) -> None:
     fine = drawn_tip(tilt=6.0, depth=3.0)
+    # rim (1.25 - 0.1) and half the depth of 3.0 mm
     truth_px = (1.15 + 1.5) * math.sin(math.radians(6.0)) * 31
     blind = gap_of(fine, 6.0)[0].length
     seen = gap_of(fine, 6.0, Sighting(truth_px, 0.3))[0].length
