@@ -1,6 +1,7 @@
 """Cut the examples of the part networks from a folder of renders: ``python -m plugsight.training.parts_examples RENDERS OUT``.
 
-Reads ``truth.jsonl`` (or ``truth/*.json``), ``images/`` and ``masks/`` as the renderer writes them.
+Reads ``truth.jsonl`` (or ``truth/*.json``), ``images/`` and ``masks/`` as the renderer writes them; where the photos were not
+kept, ``crops/`` and ``crop_masks/``.
 """
 
 import argparse
@@ -14,7 +15,14 @@ from typing import Any
 import cv2
 import numpy as np
 
-from plugsight.training.parts_example import PartsExample, RenderTruth, make_example
+from plugsight.training.parts_example import (
+    FINDER_SIZE,
+    IGNORED,
+    NUMBERS,
+    PartsExample,
+    RenderTruth,
+    make_example,
+)
 from plugsight.vocabulary.threads import THREADS
 
 HELD_OUT_ONE_IN = 6
@@ -53,7 +61,7 @@ def _example(renders: Path, row: dict[str, Any]) -> PartsExample | None:
     picture = cv2.imread(str(renders / "images" / f"{row['name']}.jpg"))
     mask = cv2.imread(str(renders / "masks" / f"{row['name']}.png"), cv2.IMREAD_GRAYSCALE)
     if picture is None or mask is None:
-        return None
+        return _from_crop(renders, row)
     gains = row["crop_gains"]
     rng = np.random.default_rng([row["seed"], row["plug"], row["view"]])
     return make_example(
@@ -62,6 +70,24 @@ def _example(renders: Path, row: dict[str, Any]) -> PartsExample | None:
         truth_of(row),
         (gains[0], gains[1], gains[2]),
         rng,
+    )
+
+
+def _from_crop(renders: Path, row: dict[str, Any]) -> PartsExample | None:
+    """Where only the canonical crop was kept: it teaches the parts, not the tip, the numbers or the finder."""
+    crop = cv2.imread(str(renders / "crops" / f"{row['name']}.jpg"))
+    mask = cv2.imread(str(renders / "crop_masks" / f"{row['name']}.png"), cv2.IMREAD_GRAYSCALE)
+    if crop is None or mask is None:
+        return None
+    labels = np.where((mask > 4) & (mask != IGNORED), 0, mask).astype(np.uint8)
+    return PartsExample(
+        canonical=np.ascontiguousarray(crop[..., ::-1]).astype(np.uint8),
+        canonical_mask=labels,
+        tip=None,
+        tip_mask=None,
+        numbers=np.full(len(NUMBERS), np.nan, np.float32),
+        finder=np.zeros((FINDER_SIZE, FINDER_SIZE, 3), np.uint8),
+        finder_mask=np.full((FINDER_SIZE, FINDER_SIZE), IGNORED, np.uint8),
     )
 
 
