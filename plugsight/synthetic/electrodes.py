@@ -5,7 +5,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from plugsight.synthetic.design import PlugDesign
-from plugsight.synthetic.grids import Grid, Points, filleted, revolved, spaced
+from plugsight.synthetic.grids import LARGEST_FILLET, Grid, Points, filleted, revolved, spaced
 from plugsight.synthetic.shell import ring_radius
 from plugsight.synthetic.state import PlugState
 from plugsight.vocabulary.damage import Damage
@@ -28,8 +28,18 @@ def tip_z(design: PlugDesign) -> float:
 
 
 def edge_radius(design: PlugDesign, rounding: float) -> float:
-    """Radius of the worn edge: 0.03 mm when square, half the diameter when a dome."""
-    return 0.03 + rounding * (design.electrode_diameter_mm / 2 - 0.04)
+    """Radius of the worn edge: 0.03 mm when square, growing with ``rounding`` to just under half the face or flank."""
+    half = design.electrode_diameter_mm / 2
+    cone = cone_mm(design)
+    # Below a full-size electrode's flank the ceramic's mouth hides 0.6 mm more of it.
+    flank = design.electrode_protrusion_mm - cone if cone else design.electrode_protrusion_mm + 0.6
+    return min(0.03 + rounding * (half - 0.04), LARGEST_FILLET * half, LARGEST_FILLET * flank)
+
+
+def cone_mm(design: PlugDesign) -> float:
+    """Height of the cone that a fine wire stands on; 0 where the electrode leaves the ceramic at its full size."""
+    step = (design.electrode_base_mm - design.electrode_diameter_mm) / 2
+    return min(0.55 * design.electrode_protrusion_mm, 0.3 + step * 0.8) if step > 0.05 else 0.0
 
 
 def wear_of(design: PlugDesign, state: PlugState) -> Wear:
@@ -51,7 +61,11 @@ def wear_of(design: PlugDesign, state: PlugState) -> Wear:
 def damage_of(design: PlugDesign, state: PlugState, wear: Wear) -> tuple[tuple[Damage, float], ...]:
     """Damage present with its amount; worn electrodes follow from rounding, hollow and gap (limits invented)."""
     rounding = wear.edge_radius_mm / (design.electrode_diameter_mm / 2)
-    worn = max((rounding - 0.35) / 0.65, (state.hollow_mm - 0.12) / 0.28, (state.gap_mm - 1.3) / 0.7)
+    worn = max(
+        (rounding - 0.35) / (LARGEST_FILLET - 0.35),
+        (state.hollow_mm - 0.12) / 0.28,
+        (state.gap_mm - 1.3) / 0.7,
+    )
     found = dict(state.damage)
     if worn > 0:
         found[Damage.WORN_ELECTRODES] = min(worn, 1.0)
@@ -67,8 +81,7 @@ def centre_grid(design: PlugDesign, radius_mm: float) -> Grid:
     half, base, top = design.electrode_diameter_mm / 2, design.electrode_base_mm / 2, tip_z(design)
     foot = design.nose_tip_z_mm
     line = [(base, foot - 0.6, 0.0)]
-    if base - half > 0.05:
-        cone = min(0.55 * design.electrode_protrusion_mm, 0.3 + (base - half) * 0.8)
+    if cone := cone_mm(design):
         line += [(base, foot + 0.12, 0.08), (half, foot + cone, 0.1)]
     line += [(half, top, radius_mm), (0.0, top, 0.0)]
     rounded = filleted(line)

@@ -6,6 +6,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 Points = NDArray[np.float64]
+LARGEST_FILLET = 0.49
+"""Share of a side that one corner's rounding may take."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -66,7 +68,7 @@ def filleted(corners: list[tuple[float, float, float]]) -> Points:
         if np.pi / 2 - half < 1e-3:
             out.append(at[i])
             continue
-        cut = min(corners[i][2] / np.tan(half), 0.49 * length_before, 0.49 * length_after)
+        cut = min(corners[i][2] / np.tan(half), LARGEST_FILLET * length_before, LARGEST_FILLET * length_after)
         radius = cut * np.tan(half)
         toward = (before + after) / np.linalg.norm(before + after)
         middle = at[i] + toward * (radius / np.sin(half))

