@@ -14,7 +14,7 @@ class DepositLayer:
     cover: float
     """Share of the nose's outer area that it covers (before later layers hide it)."""
     thickness: float
-    """0.5 thin film or stain, 0.75 ordinary, 1 thick: continuous 0..1 from a breath to a crust."""
+    """Continuous 0..1 from a breath to a crust; ``label`` cuts it into classes."""
     patch_mm: float
     """Size of patches and gaps."""
     ring: float
