@@ -19,7 +19,7 @@ LEAST_SHELL = 0.03
 LEAST_CONFIDENCE = 0.75
 """Mean certainty under which the parts are not believed (set on development renders)."""
 LEAST_TIP = 40
-"""Pixels of nose and centre electrode together on the canonical crop."""
+"""Pixels of nose and electrodes together on the canonical crop. A recessed nose may be hidden in a side view."""
 
 
 def find_parts(view: View, spec: PlugSpec) -> Segments | NotFound:  # noqa: ARG001
@@ -38,9 +38,9 @@ def find_parts(view: View, spec: PlugSpec) -> Segments | NotFound:  # noqa: ARG0
             "no plug shell can be made out in this picture",
             "take the photo with the whole firing end and some thread in the frame, on the grey card",
         )
-    if np.isin(small, (Part.NOSE, Part.CENTRE_ELECTRODE)).sum() < LEAST_TIP:
+    if np.isin(small, (Part.NOSE, Part.CENTRE_ELECTRODE, Part.GROUND_ELECTRODE)).sum() < LEAST_TIP:
         return NotFound(
-            "neither insulator nose nor centre electrode can be made out",
+            "neither insulator nose nor any electrode can be made out",
             "turn the firing end towards the lamp and the camera, and move closer",
         )
     if confidence < LEAST_CONFIDENCE:

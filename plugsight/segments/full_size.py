@@ -4,6 +4,7 @@ import cv2
 import numpy as np
 from numpy.typing import NDArray
 
+from plugsight.segments.canonical import clean_labels
 from plugsight.segments.record import Part, TipMap
 from plugsight.view.record import View
 
@@ -20,12 +21,16 @@ def carry_to_view(
     neither reaches, the plug's silhouette counts as shell.
     """
     labels = np.where(view.plug, np.uint8(Part.SHELL), np.uint8(Part.BACKGROUND))
-    near = np.stack([cv2.dilate((small == p).astype(np.uint8), np.ones((3, 3), np.uint8)) for p in Part])
-    matrix = np.asarray(view.canonical_to_view, dtype=np.float64)[:2]
-    _paint(labels, chances * near, matrix, 0)  # chances of islands that were dropped must not come back
+    _paint(labels, _kept(chances, small), np.asarray(view.canonical_to_view, dtype=np.float64)[:2], 0)
     if tip is not None:
-        _paint(labels, tip.chances, tip.to_view, MARGIN)
+        _paint(labels, _kept(tip.chances, clean_labels(tip.chances)), tip.to_view, MARGIN)
     return labels
+
+
+def _kept(chances: NDArray[np.float32], cleaned: NDArray[np.uint8]) -> NDArray[np.float32]:
+    """Chances near the cleaned labels only: those of islands that were dropped must not come back."""
+    near = [cv2.dilate((cleaned == p).astype(np.uint8), np.ones((3, 3), np.uint8)) for p in Part]
+    return np.asarray(chances * np.stack(near), dtype=np.float32)
 
 
 def _paint(

@@ -19,7 +19,7 @@ from plugsight.segments.tip_window import tip_crop, tip_window
 
 SIZE = 320
 IGNORED = 255
-"""Mask value outside the photo: no loss there."""
+"""Mask value that counts nowhere. Outside the photo a crop is card grey, which the networks learn as background."""
 FINDER_SIZE = 256
 FINDER_GREY = 0.46
 NUMBERS = ("tilt_deg", "off_profile_deg", "overlap_px", "edge_px")
@@ -78,7 +78,7 @@ def make_example(
     canonical_mask = _cut_mask(parts, window)
     tip = tip_mask = None
     numbers = np.full(len(NUMBERS), np.nan, np.float32)
-    fine = tip_window(np.where(canonical_mask == IGNORED, 0, canonical_mask).astype(np.uint8), window)
+    fine = tip_window(canonical_mask, window)
     if truth.kind != "end" and fine is not None:
         fine[:, 2] += fine[:, :2] @ rng.uniform(-14, 14, 2)
         tip, tip_mask = tip_crop(linear, fine), _cut_mask(parts, fine)
@@ -187,9 +187,7 @@ def _cut(linear: NDArray[np.float32], window: NDArray[np.float64]) -> NDArray[np
 
 def _cut_mask(mask: NDArray[np.uint8], window: NDArray[np.float64]) -> NDArray[np.uint8]:
     flags = cv2.INTER_NEAREST | cv2.WARP_INVERSE_MAP
-    return np.asarray(
-        cv2.warpAffine(mask, window, (SIZE, SIZE), flags=flags, borderValue=IGNORED), dtype=np.uint8
-    )
+    return np.asarray(cv2.warpAffine(mask, window, (SIZE, SIZE), flags=flags, borderValue=0), dtype=np.uint8)
 
 
 def _cut_soft(mask: NDArray[np.bool_], window: NDArray[np.float64]) -> NDArray[np.float32]:

@@ -79,7 +79,7 @@ def _from_crop(renders: Path, row: dict[str, Any]) -> PartsExample | None:
     mask = cv2.imread(str(renders / "crop_masks" / f"{row['name']}.png"), cv2.IMREAD_GRAYSCALE)
     if crop is None or mask is None:
         return None
-    labels = np.where((mask > 4) & (mask != IGNORED), 0, mask).astype(np.uint8)
+    labels = np.where(mask > 4, 0, mask).astype(np.uint8)
     return PartsExample(
         canonical=np.ascontiguousarray(crop[..., ::-1]).astype(np.uint8),
         canonical_mask=labels,
