@@ -21,6 +21,7 @@ def list_inspections(
     """List saved inspections, the last changed first."""
     to = console()
     with casebook(store) as book:
+        line(to, f"Store: {book.store.location}", style="dim")
         found = book.recent(limit=limit, engine=engine, open_outcomes=open_outcomes)
         if not found:
             line(to, "None yet. Begin one with 'plugsight engine FILE', or try 'plugsight demo'.")

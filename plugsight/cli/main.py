@@ -27,9 +27,9 @@ COMMANDS = (
     Command("history", "plugsight.cli.history_command:history", "Follow one engine's plugs over its inspections.", _KEEP),
     Command("backup", "plugsight.cli.store_commands:backup", "Copy the store, photos included, into one file.", _KEEP),
     Command("restore", "plugsight.cli.store_commands:restore", "Make a store from a backup.", _KEEP),
-    Command("table", "plugsight.cli.learn_command:table", "Measure the crops of render folders into one feature table.", _MODEL),
-    Command("learn", "plugsight.cli.learn_command:learn", "Train a model from a feature table and write its card.", _MODEL),
     Command("verify", "plugsight.cli.store_commands:verify", "Check that the store is whole.", _KEEP),
+    Command("table", "plugsight.cli.learn_command:table", "Measure every crop of a render folder into one feature table.", _MODEL),
+    Command("learn", "plugsight.cli.learn_command:learn", "Compare model families, fit the best, calibrate it, and score it on designs it never saw.", _MODEL),
 )  # fmt: skip
 
 app = typer.Typer(

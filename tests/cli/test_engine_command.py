@@ -97,7 +97,9 @@ def test_each_step_of_a_saved_inspection(run: Run, write: Write, photos: Path, t
     assert "Invented shop" in (tmp_path / "r" / "report.html").read_text()
     assert run("repair", case, "plugs renewed", "--complaint-gone").exit_code == 0
     assert "None yet" in run("list", "--open").output
-    assert case in run("list").output
+    listed = run("list").output
+    assert case in listed
+    assert str(tmp_path / "store" / "plugsight.sqlite") in listed
     assert "0.76 mm" in run("history", "Invented twin").output
     kept = _inspection(tmp_path)
     assert kept.repairs[-1].complaint_gone
