@@ -2,7 +2,7 @@
 
 from plugsight.cli.finish import exit_for, stop_if_undecided
 from plugsight.cli.options import InspectionArgument, StoreOption
-from plugsight.cli.screen import console
+from plugsight.cli.screen import busy, console
 from plugsight.cli.session import casebook
 from plugsight.cli.show_conclusion import show_conclusion
 from plugsight.cli.show_inspection import show_inspection
@@ -16,6 +16,7 @@ def conclude(inspection: InspectionArgument, store: StoreOption = None) -> None:
         case = book.load(inspection)
         show_inspection(to, case)
         stop_if_undecided(to, case, f"Decide with 'plugsight decide {case.id}'.")
-        conclusion = work_out(case)
+        with busy("working out causes and checks"):
+            conclusion = work_out(case)
         show_conclusion(to, conclusion)
         exit_for(conclusion)

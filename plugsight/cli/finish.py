@@ -10,7 +10,7 @@ from plugsight.casebook import Casebook
 from plugsight.cli.ask import ask_plug, ask_who, show_choices
 from plugsight.cli.faults import NEEDS_PERSON
 from plugsight.cli.report_files import write_report
-from plugsight.cli.screen import line
+from plugsight.cli.screen import busy, line
 from plugsight.cli.show_conclusion import needs_person, show_conclusion
 from plugsight.flow import Conclusion, Inspection, conclude, make_report, undecided
 from plugsight.report import Shop
@@ -42,13 +42,16 @@ def finish(
     to: Console, inspection: Inspection, folder: Path, *, who: str, shop: Shop | None = None
 ) -> Conclusion:
     """Conclude, print it, write the report and say where it is."""
-    conclusion = conclude(inspection)
+    with busy("working out causes and checks"):
+        conclusion = conclude(inspection)
     show_conclusion(to, conclusion)
     made = datetime.now(UTC).astimezone().isoformat(timespec="seconds")
     name = who or inspection.plugs[0].confirmations[-1].who
     report = make_report(inspection, conclusion, who=name, made=made, shop=shop)
+    with busy("writing the report"):
+        written = write_report(report, folder)
     to.print()
-    for path in write_report(report, folder):
+    for path in written:
         line(to, f"Report: {path}")
     return conclusion
 

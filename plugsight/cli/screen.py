@@ -1,6 +1,7 @@
 """The terminal: results on the output stream, progress on the error stream; a person's text is never markup."""
 
 from collections.abc import Callable, Iterable, Iterator
+from contextlib import contextmanager
 from typing import TypeVar
 
 from rich.console import Console
@@ -43,6 +44,14 @@ def progress_bar() -> Progress:
     errors = Console(stderr=True)
     columns = (TextColumn("{task.description}", markup=False), BarColumn(), MofNCompleteColumn())
     return Progress(*columns, console=errors, transient=True, disable=not errors.is_terminal)
+
+
+@contextmanager
+def busy(what: str) -> Iterator[None]:
+    """Show on the error stream that something is being worked on."""
+    with progress_bar() as bar:
+        bar.add_task(what, total=None)
+        yield
 
 
 def progress(items: Iterable[T], what: str, name: Callable[[T], str]) -> Iterator[T]:
