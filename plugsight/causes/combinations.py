@@ -7,8 +7,11 @@ import numpy as np
 
 from plugsight.causes.problem import MOST_SHARED, Floats, Ints
 
+# What depends on the engine's structure alone is kept: the same engine is asked again and again with other evidence.
+_KEPT_ENGINES, _KEPT_VIEWS = 16, 64
 
-@lru_cache(maxsize=64)
+
+@lru_cache(maxsize=_KEPT_ENGINES)
 def sets_of_at_most_three(n: int) -> Ints:
     """Return ``(N, 3)`` indices of all sets of at most three of ``n``; an unused place holds ``n``.
 
@@ -19,17 +22,17 @@ def sets_of_at_most_three(n: int) -> Ints:
         for size in range(min(MOST_SHARED, n) + 1)
         for chosen in combinations(range(n), size)
     ]
-    result = np.array(rows, dtype=np.int64).reshape(-1, MOST_SHARED)
+    result = np.array(rows, dtype=np.int32).reshape(-1, MOST_SHARED)
     result.flags.writeable = False
     return result
 
 
-@lru_cache(maxsize=64)
+@lru_cache(maxsize=_KEPT_VIEWS)
 def _row_of(n: int) -> Ints:
     """Return ``(n + 1) ** 3`` row numbers of ``sets_of_at_most_three(n)``, whatever the order of the three."""
-    table = np.zeros((n + 1,) * MOST_SHARED, dtype=np.int64)
+    table = np.zeros((n + 1,) * MOST_SHARED, dtype=np.int32)
     sets = sets_of_at_most_three(n)
-    number = np.arange(len(sets))
+    number = np.arange(len(sets), dtype=np.int32)
     for order in ((0, 1, 2), (0, 2, 1), (1, 0, 2), (1, 2, 0), (2, 0, 1), (2, 1, 0)):
         table[tuple(sets[:, order].T)] = number
     flat = table.ravel()
@@ -37,16 +40,23 @@ def _row_of(n: int) -> Ints:
     return flat
 
 
-def rows_seen(sets: Ints, total: int, seen: Ints) -> Ints:
+def rows_seen(total: int, seen: Ints) -> Ints:
     """Map each set over ``total`` causes to the row of the set of those in ``seen`` that a cylinder can tell.
 
-    ``sets`` is ``(N, 3)``, ``seen`` holds the indices (ascending) of the causes that matter to this cylinder.
+    ``seen`` holds the indices (ascending) of the causes that matter to this cylinder. ``(N,)``.
     """
+    return _rows_seen(total, tuple(seen.tolist()))
+
+
+@lru_cache(maxsize=_KEPT_VIEWS)
+def _rows_seen(total: int, seen: tuple[int, ...]) -> Ints:
     width = len(seen) + 1
-    place = np.full(total + 1, len(seen), dtype=np.int64)
-    place[seen] = np.arange(len(seen))
-    first, second, third = (place[sets[:, i]] for i in range(MOST_SHARED))
-    return np.asarray(_row_of(len(seen))[(first * width + second) * width + third])
+    place = np.full(total + 1, len(seen), dtype=np.int32)
+    place[list(seen)] = np.arange(len(seen))
+    first, second, third = (place[column] for column in sets_of_at_most_three(total).T)
+    rows = np.asarray(_row_of(len(seen))[(first * width + second) * width + third])
+    rows.flags.writeable = False
+    return rows
 
 
 def product_over(sets: Ints, factors: Floats) -> Floats:

@@ -4,6 +4,7 @@ A state is the set of present findings that the cylinder's own causes (or a leak
 after the other. Only sums of products of chances occur, so nothing cancels however rare the findings are.
 """
 
+from collections import OrderedDict
 from dataclasses import dataclass
 
 import numpy as np
@@ -36,12 +37,33 @@ class CylinderTable:
     log_scale: float
 
 
+_KEPT: OrderedDict[tuple[bytes, ...], CylinderTable] = OrderedDict()
+_KEPT_TABLES = 64
+
+
 def cylinder_table(numbers: CylinderNumbers, live: Ints) -> CylinderTable:
     """Sum out the local causes of one cylinder.
 
     ``live`` holds the shared causes that can raise any present finding of the engine; ``seen`` are positions in it.
-    A cylinder without evidence gives likelihood 1 throughout.
+    A cylinder without evidence gives likelihood 1 throughout. The last tables are kept: what is asked next (one
+    finding less, one outcome more) leaves most cylinders as they are.
     """
+    key = (live.tobytes(), *numbers.key())
+    table = _KEPT.pop(key, None)
+    if table is None:
+        table = _summed_out(numbers, live)
+    _KEPT[key] = table
+    if len(_KEPT) > _KEPT_TABLES:
+        _KEPT.popitem(last=False)
+    return table
+
+
+def forget_tables() -> None:
+    """Drop the kept tables, so that a timing is one of new evidence."""
+    _KEPT.clear()
+
+
+def _summed_out(numbers: CylinderNumbers, live: Ints) -> CylinderTable:
     strength = numbers.shared[live]
     seen = np.flatnonzero((strength > 0).any(axis=1))
     sets = sets_of_at_most_three(len(seen))

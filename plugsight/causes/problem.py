@@ -6,13 +6,13 @@ one factor per cause (``off``), because in a noisy-OR the chances of *not* raisi
 """
 
 from dataclasses import dataclass
-from typing import TypeAlias
+from typing import Any, TypeAlias
 
 import numpy as np
 from numpy.typing import NDArray
 
 Floats: TypeAlias = NDArray[np.float64]
-Ints: TypeAlias = NDArray[np.int64]
+Ints: TypeAlias = NDArray[np.integer[Any]]
 
 MOST_SHARED = 3
 """At most this many shared causes act at once (design rule; the prior mass left out is computed)."""
@@ -43,6 +43,11 @@ class CylinderNumbers:
     shared_off: Floats
     local_off: Floats
     log_off: float = 0.0
+
+    def key(self) -> tuple[bytes, ...]:
+        """All that the cylinder's table depends on, to be compared: ``shared_off`` acts outside of it."""
+        arrays = (self.prior, self.leak, self.shared, self.local, self.local_engine, self.local_off)
+        return (np.float64(self.log_off).tobytes(), *(a.tobytes() for a in arrays))
 
 
 @dataclass(frozen=True, slots=True, eq=False)
