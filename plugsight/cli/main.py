@@ -28,8 +28,13 @@ COMMANDS = (
     Command("backup", "plugsight.cli.store_commands:backup", "Copy the store, photos included, into one file.", _KEEP),
     Command("restore", "plugsight.cli.store_commands:restore", "Make a store from a backup.", _KEEP),
     Command("verify", "plugsight.cli.store_commands:verify", "Check that the store is whole.", _KEEP),
+    Command("share", "plugsight.cli.label_commands:share", "Write the confirmed photos as a labelled set that others can read.", _MODEL),
+    Command("adopt", "plugsight.cli.label_commands:adopt", "Take in a labelled set, so that 'plugsight learn' can use it.", _MODEL),
     Command("table", "plugsight.cli.learn_command:table", "Measure every crop of a render folder into one feature table.", _MODEL),
-    Command("learn", "plugsight.cli.learn_command:learn", "Compare model families, fit the best, calibrate it, and score it on designs it never saw.", _MODEL),
+    Command("learn", "plugsight.cli.learn_command:learn", "Train a model from a feature table and the confirmed photos, and write its card.", _MODEL),
+    Command("score", "plugsight.cli.learn_command:score", "Print every figure of a model on any labelled set or feature table.", _MODEL),
+    Command("promote", "plugsight.cli.promote_commands:promote", "Put a new model to use if it proves better on plugs that neither model saw.", _MODEL),
+    Command("revert", "plugsight.cli.promote_commands:revert", "Go back to the model that was used before.", _MODEL),
 )  # fmt: skip
 
 app = typer.Typer(

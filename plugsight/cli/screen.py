@@ -6,7 +6,7 @@ from typing import TypeVar
 
 from rich.console import Console
 from rich.padding import Padding
-from rich.progress import BarColumn, MofNCompleteColumn, Progress, TextColumn
+from rich.progress import BarColumn, MofNCompleteColumn, Progress, SpinnerColumn, TextColumn
 from rich.table import Table
 from rich.text import Text
 
@@ -49,7 +49,9 @@ def progress_bar() -> Progress:
 @contextmanager
 def busy(what: str) -> Iterator[None]:
     """Show on the error stream that something is being worked on."""
-    with progress_bar() as bar:
+    errors = Console(stderr=True)
+    columns = (SpinnerColumn(), TextColumn("{task.description}", markup=False))
+    with Progress(*columns, console=errors, transient=True, disable=not errors.is_terminal) as bar:
         bar.add_task(what, total=None)
         yield
 
