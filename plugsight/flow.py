@@ -1,118 +1,61 @@
 """READ FIRST: the whole job, from photographs and readings to a report.
 
-    look_at   one photo file    -> PhotoLook      what was measured on it, or why nothing was
-    look      photos of a plug  -> PlugLook       the pooled suggestion, or why there is none
-              ... a person confirms or corrects, gauges, and meters (``plugsight.confirmation``, ``.readings``) ...
-    conclude  an inspection     -> Conclusion     causes, next checks and a verdict per plug
-    make_report                 -> Report         what is handed over
-    record_outcome              -> Inspection     what the repair proved
+    look_at        one photo file    -> PhotoLook      what was measured on it, or why nothing was
+    look           photos of a plug  -> PlugLook       the pooled suggestion, or why there is none
+                   ... a person confirms or corrects, gauges, and meters (``confirmation``, ``readings``) ...
+    conclude       an inspection     -> Conclusion     causes, next checks and a verdict per plug
+    make_report                      -> Report         what is handed over
+                   ... the repair; what it proved is one more entry in the casebook, and in the labelled set ...
 
-Causes see only confirmations: ``conclude`` takes what people decided and never looks at a suggestion.
+The records are in ``plugsight/inspection.py``; ``plugsight/casebook`` saves every step. Causes see only confirmations:
+``conclude`` takes what people decided and never looks at a suggestion.
 """
 
-import hashlib
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
 
 from plugsight import __version__
-from plugsight.causes import Causes, Evidence, find_causes
+from plugsight.causes import Evidence, find_causes
 from plugsight.causes.facts import check_engine
-from plugsight.checks import NextChecks, choose_checks
-from plugsight.confirmation import Confirmation
+from plugsight.checks import choose_checks
 from plugsight.features import Features, Length, measure
+from plugsight.inspection import (
+    Conclusion,
+    Inspection,
+    PhotoLook,
+    PlugCase,
+    PlugLook,
+    places,
+    undecided,
+)
 from plugsight.photo import read_photo
-from plugsight.readings import ReadingEntry, Readings, judge_readings
+from plugsight.readings import Readings, judge_readings
 from plugsight.report import PlugPicture, PlugRow, Report, Shop
 from plugsight.segments import find_parts
-from plugsight.suggestion import Suggestion, suggest
-from plugsight.verdict import PlugVerdict, cautions_for, decide
+from plugsight.suggestion import suggest
+from plugsight.verdict import cautions_for, decide
 from plugsight.view import take_view
-from plugsight.vocabulary.bench import BenchFinding
-from plugsight.vocabulary.engine import Context, EngineFacts, Meter, Place, PlugSpec
+from plugsight.vocabulary.engine import PlugSpec
 from plugsight.vocabulary.errors import DecisionMissing
 from plugsight.vocabulary.honesty import RENDERED_ONLY
-from plugsight.vocabulary.outcomes import CheckOutcome, RepairOutcome
 from plugsight.vocabulary.refusal import Abstention, NotFound
 from plugsight.vocabulary.shown import ShownToPerson
 
-
-@dataclass(frozen=True, slots=True, eq=False)
-class PhotoLook:
-    """What one photo showed. ``cleaned``: taken after wiping or cleaning, so no evidence of the deposit."""
-
-    name: str
-    digest: str
-    cleaned: bool
-    features: Features | NotFound
-
-
-@dataclass(frozen=True, slots=True, eq=False)
-class PlugLook:
-    """What all photos of one plug showed, with one suggestion pooled over them."""
-
-    photos: tuple[PhotoLook, ...]
-    suggestion: Suggestion | Abstention
-
-
-@dataclass(frozen=True, slots=True, eq=False)
-class PlugCase:
-    """Everything saved about one plug; confirmations oldest first, the last one counts."""
-
-    place: Place
-    photos: tuple[PhotoLook, ...] = ()
-    confirmations: tuple[Confirmation, ...] = ()
-    bench: tuple[BenchFinding, ...] = ()
-    entries: tuple[ReadingEntry, ...] = ()
-
-    @property
-    def confirmation(self) -> Confirmation | None:
-        """The standing decision with every bench answer given before or after it, or None."""
-        if not self.confirmations:
-            return None
-        last = self.confirmations[-1]
-        answers = {finding.question: finding for finding in (*last.bench, *self.bench)}
-        return replace(last, bench=tuple(answers.values()))
-
-
-@dataclass(frozen=True, slots=True, eq=False)
-class Inspection:
-    """One engine's plugs on the bench at one time. Times are ISO 8601 with their offset."""
-
-    id: str
-    version: int
-    started: str
-    updated: str
-    engine: EngineFacts
-    spec: PlugSpec
-    context: Context
-    meter: Meter
-    plugs: tuple[PlugCase, ...]
-    outcomes: tuple[CheckOutcome, ...] = ()
-    repairs: tuple[RepairOutcome, ...] = ()
-    invented: bool = False
-
-    def plug(self, place: Place) -> PlugCase:
-        """Return the case of one plug; ``KeyError`` where the engine has no such place."""
-        for case in self.plugs:
-            if case.place == place:
-                return case
-        raise KeyError(str(place))
-
-
-@dataclass(frozen=True, slots=True, eq=False)
-class Conclusion:
-    """What follows from an inspection."""
-
-    evidence: Evidence
-    causes: Causes
-    checks: NextChecks
-    verdicts: tuple[PlugVerdict, ...]
-    cautions: tuple[str, ...]
-
-
-def places(engine: EngineFacts) -> tuple[Place, ...]:
-    """Every place a plug sits in, by cylinder and position."""
-    return tuple(Place(c, p) for c in range(1, engine.cylinders + 1) for p in (engine.positions or ("",)))
+__all__ = [
+    "Conclusion",
+    "Inspection",
+    "PhotoLook",
+    "PlugCase",
+    "PlugLook",
+    "conclude",
+    "gather",
+    "look",
+    "look_at",
+    "make_report",
+    "places",
+    "readings_of",
+    "shown",
+    "undecided",
+]
 
 
 def look_at(name: str, data: bytes, spec: PlugSpec, *, cleaned: bool = False) -> PhotoLook:
@@ -164,11 +107,6 @@ def shown(seen: PlugLook, *, blind: bool) -> ShownToPerson:
         why=tuple(reason.words for reason in suggestion.why),
         model_digest=suggestion.model_digest,
     )
-
-
-def undecided(inspection: Inspection) -> tuple[Place, ...]:
-    """Plugs nobody has decided yet."""
-    return tuple(case.place for case in inspection.plugs if not case.confirmations)
 
 
 def gather(inspection: Inspection) -> Evidence:
@@ -271,16 +209,6 @@ def _picture(photo: PhotoLook) -> PlugPicture:
         notes=tuple(f"{note.words}: {note.remedy}" for note in seen.notes),
         nose_lab=seen.nose_lab,
     )
-
-
-def record_outcome(inspection: Inspection, outcome: RepairOutcome) -> Inspection:
-    """Add what the repair proved. Never replaces an earlier outcome; the last one counts."""
-    return replace(inspection, repairs=(*inspection.repairs, outcome))
-
-
-def digest_of(data: bytes) -> str:
-    """SHA-256 of a file's bytes, the name under which photos are kept."""
-    return hashlib.sha256(data).hexdigest()
 
 
 def readings_of(inspection: Inspection) -> Readings:

@@ -5,26 +5,23 @@ from datetime import UTC, datetime
 
 from plugsight.casebook.codec import (
     Facts,
-    confirmation_from_json,
     confirmation_to_json,
     encode_picture,
-    from_json,
-    look_from_json,
     look_to_json,
     to_json,
 )
+from plugsight.casebook.restore import Restorer, place_of
 from plugsight.causes.facts import check_engine
-from plugsight.confirmation import Confirmation, confirm, decides_blind
+from plugsight.confirmation import confirm, decides_blind
 from plugsight.features import Features
-from plugsight.flow import Inspection, PhotoLook, PlugCase, PlugLook, look, look_at, places, shown
+from plugsight.flow import Inspection, PlugLook, look, look_at, shown
 from plugsight.photo.private import without_metadata
 from plugsight.readings import ReadingEntry, judge_readings
-from plugsight.store import Store, StoredInspection, StoredPhoto, StoredSummary
+from plugsight.store import Store, StoredSummary
 from plugsight.vocabulary.bench import BenchFinding
 from plugsight.vocabulary.damage import Damage
 from plugsight.vocabulary.deposits import Deposit
 from plugsight.vocabulary.engine import Context, EngineFacts, Meter, Place, PlugSpec
-from plugsight.vocabulary.errors import InputError
 from plugsight.vocabulary.outcomes import CheckOutcome, RepairOutcome
 
 
@@ -33,6 +30,7 @@ class Casebook:
 
     def __init__(self, store: Store) -> None:
         self.store = store
+        self._restorer = Restorer(store)
 
     def start(
         self,
@@ -47,11 +45,11 @@ class Casebook:
         facts = Facts(engine, spec, context or Context(), meter or Meter())
         check_engine(facts.engine, facts.context)
         stored = self.store.new_inspection(engine.name, to_json(facts), invented=invented)
-        return self._restore(stored)
+        return self._restorer.restore(stored)
 
     def load(self, inspection: str) -> Inspection:
         """Read one inspection as it stands."""
-        return self._restore(self.store.load(inspection))
+        return self._restorer.restore(self.store.load(inspection))
 
     def recent(
         self, *, limit: int = 50, offset: int = 0, engine: str | None = None, open_outcomes: bool = False
@@ -61,7 +59,7 @@ class Casebook:
 
     def history(self, engine: str) -> tuple[Inspection, ...]:
         """Return all inspections of one engine, oldest first."""
-        return tuple(self._restore(stored) for stored in self.store.history(engine))
+        return tuple(self._restorer.restore(stored) for stored in self.store.history(engine))
 
     def set_facts(
         self,
@@ -81,7 +79,7 @@ class Casebook:
         )
         check_engine(facts.engine, facts.context)
         stored = self.store.set_facts(inspection.id, to_json(facts), expected_version=inspection.version)
-        return self._restore(stored)
+        return self._restorer.restore(stored)
 
     def add_photo(
         self, inspection: Inspection, place: Place, name: str, data: bytes, *, cleaned: bool = False
@@ -109,7 +107,7 @@ class Casebook:
     def remove_photo(self, inspection: Inspection, place: Place, digest: str) -> Inspection:
         """Take a photo out of one plug's evidence; the file is kept."""
         for stored in self.store.load(inspection.id).photos:
-            if _place(stored) == place and stored.digest == digest and not stored.removed:
+            if place_of(stored) == place and stored.digest == digest and not stored.removed:
                 self.store.remove_photo(stored.id)
         return self.load(inspection.id)
 
@@ -197,54 +195,3 @@ class Casebook:
     def photo_bytes(self, digest: str) -> bytes:
         """Return a kept photo as it was given."""
         return self.store.blob(digest)
-
-    def _restore(self, stored: StoredInspection) -> Inspection:
-        facts = from_json(Facts, stored.facts_json)
-        kept = [entry for entry in stored.entries if not entry.withdrawn]
-
-        def of(kind: str, place: Place | None = None) -> list[str]:
-            return [
-                e.body_json
-                for e in kept
-                if e.kind == kind and (place is None or Place(e.cylinder or 0, e.position) == place)
-            ]
-
-        def case(place: Place) -> PlugCase:
-            return PlugCase(
-                place,
-                tuple(self._photo(p) for p in stored.photos if _place(p) == place and not p.removed),
-                tuple(self._decision(body, place) for body in of("confirmation", place)),
-                tuple(from_json(BenchFinding, body) for body in of("bench", place)),
-                tuple(from_json(ReadingEntry, body) for body in of("reading", place)),
-            )
-
-        return Inspection(
-            id=stored.id,
-            version=stored.version,
-            started=stored.started,
-            updated=stored.updated,
-            engine=facts.engine,
-            spec=facts.spec,
-            context=facts.context,
-            meter=facts.meter,
-            plugs=tuple(case(place) for place in places(facts.engine)),
-            outcomes=tuple(from_json(CheckOutcome, body) for body in of("check")),
-            repairs=tuple(from_json(RepairOutcome, body) for body in of("repair")),
-            invented=stored.invented,
-        )
-
-    def _photo(self, stored: StoredPhoto) -> PhotoLook:
-        canonical = self.store.blob(stored.canonical_digest) if stored.canonical_digest else None
-        overlay = self.store.blob(stored.overlay_digest) if stored.overlay_digest else None
-        return look_from_json(stored.look_json, stored.name, stored.digest, canonical, overlay)
-
-    @staticmethod
-    def _decision(body: str, place: Place) -> Confirmation:
-        decision = confirmation_from_json(body)
-        if decision.place != place:
-            raise InputError(f"plug {place}", "a stored decision names another plug", "Restore a back-up.")
-        return decision
-
-
-def _place(stored: StoredPhoto) -> Place:
-    return Place(stored.cylinder, stored.position)

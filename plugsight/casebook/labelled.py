@@ -8,7 +8,7 @@ from datetime import UTC, datetime
 from plugsight import __version__
 from plugsight.casebook.book import Casebook
 from plugsight.features import CATALOGUE, Features, catalogue_digest
-from plugsight.flow import Inspection, PhotoLook, PlugCase
+from plugsight.flow import Inspection, PhotoLook, PlugCase, look_at
 from plugsight.labels import (
     FORMAT,
     LabelledPhoto,
@@ -38,7 +38,9 @@ def labelled_set(
                 picture = set_picture(book.photo_bytes(look.digest), inspection.spec, crop=crop)
                 name = image_name(picture.data)
                 pictures[name] = picture
-                photos.append(_photo(look, name, hashlib.sha256(picture.data).hexdigest()))
+                photos.append(
+                    _photo(_current(book, look, inspection), name, hashlib.sha256(picture.data).hexdigest())
+                )
             plugs.append(_plug(inspection, case, repair, tuple(photos)))
             invented |= inspection.invented
     made = datetime.now(UTC).isoformat(timespec="seconds")
@@ -55,6 +57,13 @@ def labelled_set(
         tuple(plugs),
     )
     return labelled, pictures
+
+
+def _current(book: Casebook, look: PhotoLook, inspection: Inspection) -> PhotoLook:
+    """Measure a photo again whose values belong to another feature catalogue."""
+    if not isinstance(look.features, Features) or look.features.catalogue == catalogue_digest():
+        return look
+    return look_at(look.name, book.photo_bytes(look.digest), inspection.spec, cleaned=look.cleaned)
 
 
 def _photo(look: PhotoLook, name: str, digest: str) -> LabelledPhoto:
