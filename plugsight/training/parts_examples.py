@@ -58,10 +58,12 @@ def truth_of(row: dict[str, Any]) -> RenderTruth:
 
 
 def _example(renders: Path, row: dict[str, Any]) -> PartsExample | None:
+    if not (renders / "images" / f"{row['name']}.jpg").is_file():
+        return _from_crop(renders, row)
     picture = cv2.imread(str(renders / "images" / f"{row['name']}.jpg"))
     mask = cv2.imread(str(renders / "masks" / f"{row['name']}.png"), cv2.IMREAD_GRAYSCALE)
     if picture is None or mask is None:
-        return _from_crop(renders, row)
+        return None
     gains = row["crop_gains"]
     rng = np.random.default_rng([row["seed"], row["plug"], row["view"]])
     return make_example(
