@@ -5,7 +5,7 @@ from html import escape
 import streamlit as st
 
 from plugsight import flow
-from plugsight.causes.record import Band, RankedCause, Why
+from plugsight.causes.record import Band, Causes, RankedCause, Why
 from plugsight.page.check_cards import checks_done, next_checks
 from plugsight.page.concluded import concluded
 from plugsight.page.dress import draw, picture
@@ -15,6 +15,7 @@ from plugsight.report.cause_bands import band_mark
 from plugsight.report.gap_chart import gap_chart, gap_points
 from plugsight.report.nose_swatches import nose_swatches
 
+BLOCK_WORDS = "three most likely, two possible, one unlikely"
 OPEN, MOST = 3, 12
 """Causes shown open, and causes shown at all."""
 
@@ -25,33 +26,35 @@ def show(inspection: flow.Inspection) -> None:
         return
     found = concluded(inspection)
     causes = found.causes
-    st.header("What the set points to", anchor=False)
-    if not causes.separable:
+    if causes.separable:
+        _causes(causes)
+        next_checks(inspection, found.checks)
+    else:
         st.info(
-            "Nothing stands out yet: the next check decides more than this list.", icon=":material/balance:"
+            "Nothing stands out yet: the next check tells more than the list below.",
+            icon=":material/balance:",
         )
-    st.html(
-        quiet(
-            "Blocks rank the causes: three most likely, two possible, one unlikely. A judgement, not a measured share."
-        )
-    )
+        next_checks(inspection, found.checks)
+        _causes(causes)
+    checks_done(inspection)
+    _side_by_side(inspection, found)
+
+
+def _causes(causes: Causes) -> None:
+    st.header("What the set points to", anchor=False)
+    st.html(quiet(f"Blocks rank the causes: {BLOCK_WORDS}. A judgement, not a measured share."))
     standing = [cause for cause in causes.ranked if cause.band is not Band.UNLIKELY]
     for cause in standing[:OPEN]:
         with st.container(border=True):
             st.html(_head(cause) + _evidence(cause))
-    for cause in standing[OPEN:MOST]:
-        with st.expander(f"{cause.band}: {cause.name} ({cause.site})"):
-            st.html(_evidence(cause))
-    rest = [cause for cause in causes.ranked if cause not in standing[:MOST]][:MOST]
-    if rest:
-        with st.expander(f"Less likely, the first {len(rest)}"):
-            for cause in rest:
-                st.html(_head(cause) + _evidence(cause))
+    behind = standing[OPEN:MOST]
+    unlikely = [cause for cause in causes.ranked if cause.band is Band.UNLIKELY][:MOST]
+    for label, folded in (("Also possible", behind), ("Unlikely", unlikely)):
+        if folded:
+            with st.expander(f"{label}: {', '.join(dict.fromkeys(cause.name for cause in folded[:3]))}"):
+                st.html("".join(_head(cause) + _evidence(cause) for cause in folded))
     for remark in causes.remarks:
         st.html(quiet(remark))
-    next_checks(inspection, found.checks)
-    checks_done(inspection)
-    _side_by_side(inspection, found)
 
 
 def _head(cause: RankedCause) -> str:

@@ -7,9 +7,12 @@ import streamlit as st
 from plugsight import flow
 from plugsight.checks.record import NextCheck, NextChecks, OutcomeMeaning
 from plugsight.page.session import attempt, casebook
-from plugsight.page.words_html import quiet
+from plugsight.page.words_html import quiet, sentence
 from plugsight.report.plug_words import check_done
 from plugsight.vocabulary.outcomes import CheckOutcome
+
+ALSO = 4
+"""Checks that stand by themselves; what comes after is folded into one."""
 
 
 def next_checks(inspection: flow.Inspection, checks: NextChecks) -> None:
@@ -17,12 +20,16 @@ def next_checks(inspection: flow.Inspection, checks: NextChecks) -> None:
     st.header("Next check", anchor=False)
     if checks.stop:
         st.info(checks.stop, icon=":material/flag:")
-    for number, check in enumerate(checks.items):
-        if number == 0:
-            with st.container(border=True):
-                _check(inspection, check)
-        else:
-            with st.expander(f"Or: {_named(check)}, about {check.minutes:.0f} min"):
+    first, others, rest = checks.items[:1], checks.items[1:ALSO], checks.items[ALSO:]
+    for check in first:
+        with st.container(border=True):
+            _check(inspection, check)
+    for check in others:
+        with st.expander(f"Or: {_named(check)}, about {check.minutes:.0f} min"):
+            _check(inspection, check)
+    if rest:
+        with st.expander(f"More checks ({len(rest)})"):
+            for check in rest:
                 _check(inspection, check)
 
 
@@ -38,10 +45,10 @@ def _named(check: NextCheck) -> str:
 
 
 def _check(inspection: flow.Inspection, check: NextCheck) -> None:
-    st.markdown(f"**{_named(check)}**")
-    st.html(quiet(f"about {check.minutes:.0f} min; {check.tools}; {check.skill}. Why: {check.why}"))
-    for caution in check.cautions:
-        st.warning(caution, icon=":material/warning:")
+    st.markdown(f"**{sentence(_named(check))}**")
+    st.html(quiet(f"About {check.minutes:.0f} min; {check.tools}; {check.skill}. Why: {sentence(check.why)}"))
+    if check.cautions:
+        st.warning("  \n".join(check.cautions), icon=":material/warning:")
     st.html(f"<p>{escape(check.how)}</p>")
     st.html(quiet("What came out? Touch it."))
     for outcome in check.outcomes:

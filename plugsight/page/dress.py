@@ -33,8 +33,9 @@ h3 { font-size: 1.15rem !important; padding: 0.2rem 0 !important; }
 .ps-quiet { color: var(--ps-soft); font-size: 0.92rem; line-height: 1.4; margin: 0; }
 .ps-mark { border: 2px solid var(--ps-text); padding: 0.15rem 0.6rem; font-weight: 600; display: inline-block; }
 .ps-word { font-weight: 600; color: var(--ps-accent); letter-spacing: 0.02em; }
-.ps-rows { display: grid; grid-template-columns: max-content 1fr; gap: 0.15rem 1rem; margin: 0; padding: 0; }
-.ps-rows dt { color: var(--ps-soft); margin: 0; padding: 0; font-weight: 400; } .ps-rows dd { margin: 0; padding: 0; }
+.ps-rows { display: grid; grid-template-columns: max-content 1fr; gap: 0.15rem 1rem; margin: 0 !important; padding: 0 !important; }
+.ps-rows dt { color: var(--ps-soft); font-weight: 400; }
+.ps-rows dt, .ps-rows dd { margin: 0 !important; padding: 0 !important; }
 .ps-head { display: flex; gap: 0.8rem; align-items: center; font-weight: 600; font-size: 1.1rem; }
 .ps-head img { width: 2.2rem; height: 2.2rem; flex: none; }
 .ps-head .ps-number { font-size: 1.8rem; min-width: 2rem; }

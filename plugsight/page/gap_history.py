@@ -6,7 +6,7 @@ from plugsight import flow
 from plugsight.readings.record import ReadingKind
 from plugsight.report.drawing import Disc, Drawing, Ink, Label, Line, Path, Shape
 
-WIDE, TALL, LEFT, FLOOR, TOP = 150.0, 62.0, 11.0, 52.0, 6.0
+WIDE, TALL, LEFT, FLOOR, TOP = 104.0, 62.0, 12.0, 52.0, 6.0
 
 
 def gap_history(past: Sequence[flow.Inspection]) -> Drawing:
@@ -21,7 +21,7 @@ def gap_history(past: Sequence[flow.Inspection]) -> Drawing:
     span = (stations[-1] - stations[0]) or 1.0
 
     def x(station: float) -> float:
-        return LEFT + 6 + (station - stations[0]) / span * (WIDE - LEFT - 30)
+        return LEFT + 6 + (station - stations[0]) / span * (WIDE - LEFT - 28)
 
     def y(gap: float) -> float:
         return FLOOR - (gap - low) / (high - low) * (FLOOR - TOP)

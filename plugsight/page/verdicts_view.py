@@ -9,7 +9,7 @@ from plugsight.page.address import go
 from plugsight.page.concluded import concluded
 from plugsight.page.undecided import undecided
 from plugsight.page.words_html import rows, verdict_head
-from plugsight.verdict.record import PlugVerdict
+from plugsight.verdict.record import PlugVerdict, VerdictReason
 
 
 def show(inspection: flow.Inspection) -> None:
@@ -44,11 +44,11 @@ def show(inspection: flow.Inspection) -> None:
 
 def _verdict(verdict: PlugVerdict) -> None:
     st.html(verdict_head(str(verdict.place), verdict.action))
-    lines = [("because", f"{why.words} ({why.source})") for why in verdict.reasons]
-    lines += [("look at", words) for words in verdict.look_at]
+    because = "".join(f"<dt>because</dt><dd>{_reason(why)}</dd>" for why in verdict.reasons)
+    lines = [("look at", words) for words in verdict.look_at]
     if verdict.gap_words:
         lines.append(("gap to set", verdict.gap_words))
-    st.html(rows(lines))
+    st.html(f'<dl class="ps-rows">{because}</dl>' + rows(lines))
     st.button(
         f"Open plug {verdict.place}",
         key=f"open-{verdict.place}",
@@ -56,6 +56,10 @@ def _verdict(verdict: PlugVerdict) -> None:
         args=("plug",),
         kwargs={"place": verdict.place},
     )
+
+
+def _reason(why: VerdictReason) -> str:
+    return f'{escape(why.words)} <span class="ps-quiet">({escape(why.source)})</span>'
 
 
 def _list(items: tuple[str, ...]) -> str:

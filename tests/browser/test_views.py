@@ -43,8 +43,8 @@ def inspection(server) -> str:
     )
     for k, deposit in enumerate((Deposit.LIGHT, Deposit.LIGHT, Deposit.DRY_CARBON, Deposit.LIGHT), 1):
         place = Place(k)
-        book.add_photo(book.load(started.id), place, f"{k}_side.jpg", (photos / f"{k}_side.jpg").read_bytes())
         book.decide(book.load(started.id), place, [deposit], who="R. Vale")
+        book.add_photo(book.load(started.id), place, f"{k}_side.jpg", (photos / f"{k}_side.jpg").read_bytes())
         book.read(book.load(started.id), ReadingEntry(place, ReadingKind.GAUGE, "0.80"))
     return started.id
 
