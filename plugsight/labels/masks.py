@@ -4,9 +4,11 @@ from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
+from pydantic import BaseModel, ConfigDict, Field
 
 from plugsight.segments.record import Part
 
+MOST_PIXELS_A_SIDE = 20_000
 CATEGORIES = [{"id": int(part), "name": part.name.lower(), "supercategory": "plug"} for part in Part if part]
 
 
@@ -26,6 +28,55 @@ def from_run_lengths(counts: list[int], shape: tuple[int, int]) -> NDArray[np.bo
         raise ValueError("run lengths don't fill the mask")
     values = np.arange(len(counts)) % 2 == 1
     return np.repeat(values, counts).reshape(shape, order="F")
+
+
+class _Run(BaseModel):
+    model_config = ConfigDict(extra="ignore", frozen=True)
+    size: tuple[int, int]
+    counts: list[int]
+
+
+class _Annotation(BaseModel):
+    model_config = ConfigDict(extra="ignore", frozen=True)
+    image_id: int
+    category_id: int
+    segmentation: _Run
+
+
+class _Image(BaseModel):
+    model_config = ConfigDict(extra="ignore", frozen=True)
+    id: int
+    file_name: str
+    height: int = Field(ge=1, le=MOST_PIXELS_A_SIDE)
+    width: int = Field(ge=1, le=MOST_PIXELS_A_SIDE)
+
+
+class _Coco(BaseModel):
+    model_config = ConfigDict(extra="ignore", frozen=True)
+    images: list[_Image]
+    annotations: list[_Annotation]
+
+
+def label_maps(text: bytes) -> dict[str, NDArray[np.uint8]]:
+    """Read part masks back: label maps ``(rows, cols)`` uint8 of ``Part`` by image name.
+
+    Raises
+    ------
+    ValueError
+        Where the text isn't this layout, a mask doesn't fill its image, or a part is unknown.
+
+    """
+    coco = _Coco.model_validate_json(text)
+    found = {one.id: (one.file_name, np.zeros((one.height, one.width), np.uint8)) for one in coco.images}
+    for mark in coco.annotations:
+        if mark.image_id not in found:
+            raise ValueError(f"a mask of image {mark.image_id}, which is not listed")
+        part = Part(mark.category_id)
+        _, labels = found[mark.image_id]
+        if mark.segmentation.size != labels.shape:
+            raise ValueError("a mask of another size than its image")
+        labels[from_run_lengths(mark.segmentation.counts, mark.segmentation.size)] = part
+    return dict(found.values())
 
 
 def annotations(labels: NDArray[np.uint8], image: int, first: int) -> list[dict[str, Any]]:

@@ -3,14 +3,17 @@
 import hashlib
 import json
 from collections.abc import Container
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 
+import numpy as np
+from numpy.typing import NDArray
 from pydantic import TypeAdapter, ValidationError
 
+from plugsight.labels.masks import label_maps
 from plugsight.labels.record import FORMAT, LabelledPlug, LabelledSet
 from plugsight.labels.unpack import REMEDY, files_of
-from plugsight.labels.write import SET
+from plugsight.labels.write import COCO, SET
 from plugsight.photo import read_photo
 from plugsight.vocabulary.damage import Damage
 from plugsight.vocabulary.deposits import Deposit
@@ -24,6 +27,8 @@ class ReadSet:
     labelled: LabelledSet
     images: dict[str, bytes]
     duplicates: int
+    masks: dict[str, NDArray[np.uint8]] = field(default_factory=dict)
+    """Label maps ``(rows, cols)`` of ``Part`` by file name, where the set has them."""
 
 
 def read_set(source: Path, *, known: Container[str] = ()) -> ReadSet:
@@ -42,6 +47,7 @@ def read_set(source: Path, *, known: Container[str] = ()) -> ReadSet:
     if SET not in files:
         raise InputError(str(source), f"there is no {SET} in it", REMEDY)
     labelled = _parsed(source, files[SET])
+    masks = _masks(source, files.get(COCO))
     problems = [
         f"row {n}: {p}" for n, plug in enumerate(labelled.plugs, 1) for p in _problems(plug, labelled, files)
     ]
@@ -55,7 +61,31 @@ def read_set(source: Path, *, known: Container[str] = ()) -> ReadSet:
             fresh.append(plug)
         seen |= digests
     images = {p.file: files[p.file] for plug in fresh for p in plug.photos}
-    return ReadSet(replace(labelled, plugs=tuple(fresh)), images, len(labelled.plugs) - len(fresh))
+    return ReadSet(
+        replace(labelled, plugs=tuple(fresh)),
+        images,
+        len(labelled.plugs) - len(fresh),
+        {name: mask for name, mask in masks.items() if name in images},
+    )
+
+
+def read_labels(folder: Path) -> LabelledSet:
+    """Read the labels of a set that was checked before, without its images; ``InputError`` where they were damaged."""
+    try:
+        text = (folder / SET).read_bytes()
+    except OSError as error:
+        raise InputError(
+            str(folder), f"its {SET} can't be read", "Delete this folder and import the set again."
+        ) from error
+    return _parsed(folder, text)
+
+
+def _masks(source: Path, text: bytes | None) -> dict[str, NDArray[np.uint8]]:
+    try:
+        return label_maps(text) if text else {}
+    except (ValueError, RecursionError, MemoryError) as error:
+        first = str(error).splitlines()[0] if str(error) else type(error).__name__
+        raise InputError(f"{source}: {COCO}", f"the part masks can't be used: {first}", REMEDY) from error
 
 
 def _parsed(source: Path, text: bytes) -> LabelledSet:

@@ -71,17 +71,17 @@ def roll_back() -> str:
 def _promoted() -> list[str]:
     path = shop_models() / IN_USE
     try:
-        listed = json.loads(path.read_text("utf-8"))
+        listed: object = json.loads(path.read_text("utf-8"))
     except FileNotFoundError:
         return []
     except (OSError, ValueError) as error:
         raise InputError(
             str(path), "the list of models can't be read", "Delete it to use the shipped model."
         ) from error
-    known = isinstance(listed, list) and all(isinstance(d, str) and d.isalnum() for d in listed)
-    if not known:
+    names = [d for d in listed if isinstance(d, str) and d.isalnum()] if isinstance(listed, list) else None
+    if not isinstance(listed, list) or names is None or len(names) != len(listed):
         raise InputError(str(path), "the list of models is damaged", "Delete it to use the shipped model.")
-    return listed
+    return names
 
 
 def _write(promoted: list[str]) -> None:

@@ -4,6 +4,7 @@ from collections.abc import Sequence
 
 import numpy as np
 from numpy.typing import NDArray
+from scipy.spatial.distance import cdist
 
 from plugsight.features import Features
 from plugsight.suggestion.model import DepositModel, Novelty
@@ -44,6 +45,6 @@ def distance(novelty: Novelty, rows: NDArray[np.float32]) -> NDArray[np.float64]
     """Mean distance ``(views,)`` of each row to the nearest learnt rows, in standard deviations per feature."""
     width = novelty.centre.size
     scaled = np.nan_to_num((rows[:, :width] - novelty.centre) / novelty.spread)
-    gaps = np.sqrt(((scaled[:, None, :] - novelty.rows[None]) ** 2).mean(axis=2))
+    gaps = cdist(scaled, novelty.rows) / np.sqrt(width)
     near = min(novelty.near, gaps.shape[1])
     return np.asarray(np.sort(gaps, axis=1)[:, :near].mean(axis=1), np.float64)

@@ -58,5 +58,7 @@ class DepositModel:
     trained: str
     """Where the rows came from, and when, in one sentence."""
     libraries: Mapping[str, str]
+    learnt: tuple[str, ...] = ()
+    """Confirmed plugs it was fitted or calibrated on, by hash: no later figure may be computed on them."""
     digest: str = ""
     """SHA-256 of the model file; empty for a model that was never saved."""

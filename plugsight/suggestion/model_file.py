@@ -64,6 +64,7 @@ def save_model(model: DepositModel, folder: Path) -> DepositModel:
         },
         "trained": model.trained,
         "libraries": dict(model.libraries),
+        "learnt": list(model.learnt),
     }
     data = sio.dumps(body)
     digest = hashlib.sha256(data).hexdigest()
@@ -152,4 +153,5 @@ def _unpack(where: str, body: dict[str, Any]) -> DepositModel:
         },
         trained=body["trained"],
         libraries=body["libraries"],
+        learnt=tuple(body["learnt"]),
     )

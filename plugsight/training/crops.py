@@ -16,6 +16,9 @@ from plugsight.vocabulary.damage import Damage
 from plugsight.vocabulary.deposits import Deposit
 from plugsight.vocabulary.errors import InputError
 
+BLACK = 6
+"""Mean grey below which a crop is a render that failed."""
+
 
 class _Label(BaseModel):
     model_config = ConfigDict(extra="ignore", frozen=True)
@@ -39,11 +42,12 @@ class _Row(BaseModel):
     label: _Label | None = None
     truth: _Truth = _Truth()
     crop_px_per_mm: float | None = None
+    damage_cells: dict[Damage, int] = {}
 
 
 @dataclass(frozen=True, slots=True, eq=False)
 class CropTruth:
-    """One crop ``(320, 320, 3)`` uint8 sRGB and what is true of its plug."""
+    """One crop ``(320, 320, 3)`` uint8 sRGB, what is true of its plug, and the damage that this picture shows."""
 
     name: str
     family: str
@@ -58,7 +62,7 @@ class CropTruth:
 
 
 def read_crops(folder: Path) -> Iterator[CropTruth]:
-    """Yield every labelled crop of a render folder; pictures without a plug or a label are passed over.
+    """Yield every labelled crop of a render folder; pictures without a plug or a label, and failed ones, are passed over.
 
     Raises
     ------
@@ -74,6 +78,8 @@ def read_crops(folder: Path) -> Iterator[CropTruth]:
         pixels = cv2.imdecode(np.frombuffer(data, np.uint8), cv2.IMREAD_COLOR)
         if pixels is None:
             raise InputError(f"{folder}: {name}", "the crop can't be read", "Make the renders again.")
+        if pixels.mean() < BLACK:
+            continue
         yield CropTruth(
             name=name,
             family=row.family,
@@ -82,10 +88,23 @@ def read_crops(folder: Path) -> Iterator[CropTruth]:
             deposit=row.label.dominant,
             second=row.label.second,
             severity=row.label.severity_score,
-            damage=frozenset(d for d, amount in row.truth.damage if amount > 0),
+            damage=frozenset(_visible_damage(row)),
             px_per_mm=row.crop_px_per_mm,
             crop=np.asarray(cv2.cvtColor(pixels, cv2.COLOR_BGR2RGB), np.uint8),
         )
+
+
+SHAPES = frozenset({Damage.WORN_ELECTRODES, Damage.BRIDGED_GAP, Damage.BENT_STRAP})
+"""Damage that the renderer builds into the shape and so doesn't count in pixels."""
+LEAST_AMOUNT, LEAST_CELLS = 0.3, 8
+
+
+def _visible_damage(row: _Row) -> Iterator[Damage]:
+    """Damage that this picture shows: enough of it, or enough quarter pixels of it (both own choice)."""
+    for damage, amount in row.truth.damage:
+        shown = damage in SHAPES or row.damage_cells.get(damage, 0) >= LEAST_CELLS
+        if shown and amount >= (LEAST_AMOUNT if damage in SHAPES else 0):
+            yield damage
 
 
 def _rows(folder: Path) -> Iterator[_Row]:

@@ -4,10 +4,12 @@ from collections.abc import Callable, Mapping
 from types import MappingProxyType
 from typing import Any
 
+import numpy as np
+from numpy.typing import NDArray
 from sklearn.ensemble import ExtraTreesClassifier, HistGradientBoostingClassifier
 from sklearn.impute import SimpleImputer
 from sklearn.linear_model import LogisticRegression
-from sklearn.pipeline import make_pipeline
+from sklearn.pipeline import Pipeline, make_pipeline
 from sklearn.preprocessing import StandardScaler
 
 
@@ -46,7 +48,38 @@ def _trees(seed: int) -> Any:
     )
 
 
+def _damage(seed: int) -> Any:
+    return HistGradientBoostingClassifier(
+        max_iter=60,
+        learning_rate=0.12,
+        max_leaf_nodes=7,
+        min_samples_leaf=10,
+        l2_regularization=1.0,
+        max_features=0.3,
+        class_weight="balanced",
+        early_stopping=False,
+        random_state=seed,
+    )
+
+
 FAMILIES: Mapping[str, Callable[[int], Any]] = MappingProxyType(
     {"logistic regression": _linear, "boosted trees": _boosted, "extra trees": _trees}
 )
 """Name to a maker that takes a seed and returns an unfitted scikit-learn classifier that stands NaN."""
+
+
+def fit_family(
+    name: str,
+    x: NDArray[np.float32],
+    y: NDArray[Any],
+    *,
+    seed: int,
+    weight: NDArray[np.float64] | None = None,
+) -> Any:
+    """Fit family ``name`` (or ``"damage"``, the binary findings' own) on rows ``x`` with one ``weight`` a row."""
+    made = _damage(seed) if name == "damage" else FAMILIES[name](seed)
+    if weight is None:
+        return made.fit(x, y)
+    # A pipeline hands weights to a step by its name.
+    last = f"{made.steps[-1][0]}__sample_weight" if isinstance(made, Pipeline) else "sample_weight"
+    return made.fit(x, y, **{last: weight})

@@ -1,5 +1,6 @@
 """Fit on one split, calibrate on another: the model that may be shipped."""
 
+from dataclasses import dataclass
 from datetime import UTC, datetime
 from typing import Any
 
@@ -11,9 +12,17 @@ from plugsight.suggestion.chances import FLOOR, distance
 from plugsight.suggestion.conformal import limits
 from plugsight.suggestion.model import DamageModel, DepositModel, Novelty
 from plugsight.suggestion.model_file import libraries
-from plugsight.training.families import FAMILIES
-from plugsight.training.plugs import Plugs, chance_of_truth, matrix, plugs_of, pooled_logs, softened
-from plugsight.training.table import FeatureTable
+from plugsight.training.families import fit_family
+from plugsight.training.plugs import (
+    Plugs,
+    chance_of_truth,
+    matrix,
+    plugs_of,
+    pooled_logs,
+    softened,
+    together,
+)
+from plugsight.training.table import FeatureTable, joined
 from plugsight.vocabulary.damage import Damage
 from plugsight.vocabulary.deposits import Deposit
 from plugsight.vocabulary.errors import InputError
@@ -27,10 +36,33 @@ LEAST_DAMAGED = 30
 """Damaged training views a finding needs before it is learnt at all."""
 
 
+@dataclass(frozen=True, slots=True, eq=False)
+class Own:
+    """Confirmed photos to learn from besides the renders.
+
+    ``weight`` counts one confirmed view as that many rendered ones. ``logs`` ``(views, classes)`` are log-chances from
+    fits that left the view's engine out, in the order of ``classes``: only those may calibrate.
+    """
+
+    table: FeatureTable
+    weight: float
+    classes: tuple[str, ...]
+    logs: NDArray[np.float64]
+
+
 def fit(
-    train: FeatureTable, calibration: FeatureTable, *, family: str, coverage: float = 0.95, seed: int = 1
+    train: FeatureTable,
+    calibration: FeatureTable,
+    *,
+    family: str,
+    coverage: float = 0.95,
+    seed: int = 1,
+    own: Own | None = None,
 ) -> DepositModel:
     """Fit ``family`` on ``train``; set temperature, conformal limits, novelty and damage thresholds on ``calibration``.
+
+    With ``own``, confirmed photos are learnt from as well, and their plugs calibrate through fits that left them out.
+    Damage findings are learnt from ``train`` alone: people confirm what they see, not everything that is absent.
 
     Raises
     ------
@@ -38,12 +70,14 @@ def fit(
         Where fewer than two deposits are in ``train``, or ``calibration`` has no plug of them.
 
     """
-    x, y = matrix(train), train.deposit
-    if len(set(y)) < 2:
+    both = joined(train, own.table) if own else train
+    x, y = matrix(both), both.deposit
+    if len(set(train.deposit)) < 2:
         raise InputError(
             "training set", "at least two deposits are needed", "Add confirmed photos.", sorted(set(y))
         )
-    estimator = FAMILIES[family](seed).fit(x, y)
+    weight = np.r_[np.ones(len(train)), np.full(len(own.table), own.weight)] if own else None
+    estimator = fit_family(family, x, y, seed=seed, weight=weight)
     classes = tuple(str(c) for c in estimator.classes_)
     plugs = plugs_of(calibration, classes)
     if not len(plugs):
@@ -52,8 +86,14 @@ def fit(
         )
     seen = matrix(calibration)
     logs = pooled_logs(np.log(np.clip(estimator.predict_proba(seen), FLOOR, 1)), plugs)
+    if own:
+        more = plugs_of(own.table, classes)
+        columns = [own.classes.index(c) for c in classes]
+        plugs, logs = together(plugs, more), np.concatenate([logs, pooled_logs(own.logs[:, columns], more)])
+        seen = np.concatenate([seen, matrix(own.table)])
     temperature = _temperature(logs, plugs)
     truth = chance_of_truth(softened(logs, temperature), plugs)
+    photos = f" and {len(own.table)} confirmed photos weighted {own.weight:g}" if own else ""
     return DepositModel(
         classes=tuple(Deposit(c) for c in classes),
         names=train.names,
@@ -65,8 +105,10 @@ def fit(
         usual=_usual(train),
         novelty=_novelty(x, seen, seed),
         damage=_damage(train, calibration, seed),
-        trained=f"{len(train)} views, calibrated on {len(calibration)}, {family}, {datetime.now(UTC):%Y-%m-%d}",
+        trained=f"{len(train)} rendered views{photos}, calibrated on {len(calibration)}, {family}, "
+        f"{datetime.now(UTC):%Y-%m-%d}",
         libraries=libraries(),
+        learnt=tuple(sorted(set(map(str, own.table.plug)))) if own else (),
     )
 
 
@@ -113,7 +155,7 @@ def _damage(train: FeatureTable, calibration: FeatureTable, seed: int) -> dict[D
         present, there = train.damage[:, k], calibration.damage[:, k]
         if present.sum() < LEAST_DAMAGED or not 0 < there.sum() < len(there):
             continue
-        base = FAMILIES["boosted trees"](seed).fit(x, present)
+        base = fit_family("damage", x, present, seed=seed)
         raw = base.predict_proba(seen)[:, 1]
         models[Damage(name)] = DamageModel(base, float(np.quantile(raw[~there], 1 - DAMAGE_FALSE_ALARMS)))
     return models

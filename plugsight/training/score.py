@@ -8,11 +8,14 @@ from numpy.typing import NDArray
 from plugsight.suggestion.chances import distance, view_logs
 from plugsight.suggestion.conformal import members
 from plugsight.suggestion.model import DepositModel
-from plugsight.training.plugs import chance_of_truth, matrix, plugs_of, pooled_logs, softened
+from plugsight.training.plugs import Plugs, chance_of_truth, matrix, plugs_of, softened
 from plugsight.training.table import FeatureTable
+from plugsight.vocabulary.deposits import Deposit
 
 MODERATE = 0.35
 """Severity from which a deposit counts as moderate (the label rule of data_synthetic)."""
+UNGRADED = (str(Deposit.BARE), str(Deposit.LIGHT))
+"""Looks that have no severity: there is always the whole nose of them."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -29,6 +32,9 @@ class Scores:
     balanced: tuple[float, float, float]
     """Balanced accuracy with its 95 % bootstrap bounds."""
     balanced_moderate: tuple[float, float, float]
+    """The same of plugs with at least a moderate deposit, and of bare and light noses, which have no severity."""
+    balanced_answered: tuple[float, float, float]
+    """The same without the abstentions."""
     recall: tuple[float, ...]
     abstained: float
     ece: float
@@ -38,48 +44,75 @@ class Scores:
     set_size: float
 
 
-def score(model: DepositModel, table: FeatureTable, *, seed: int = 1) -> Scores:
-    """Score ``model`` on all plugs of ``table``."""
-    names = tuple(str(c) for c in model.classes)
+@dataclass(frozen=True, slots=True, eq=False)
+class Answers:
+    """What a model says of every plug of a table, as ``suggest`` would.
+
+    ``chances`` ``(plugs, classes)``; ``sets`` class numbers a plug; ``silent`` and ``right`` ``(plugs,)``: abstained, and
+    whether the top class is a right one (of an abstention: would have been).
+    """
+
+    classes: tuple[str, ...]
+    plugs: Plugs
+    chances: NDArray[np.float64]
+    sets: tuple[NDArray[np.intp], ...]
+    silent: NDArray[np.bool_]
+    right: NDArray[np.bool_]
+
+
+def answer(model: DepositModel, table: FeatureTable) -> Answers:
+    """Ask ``model`` about all plugs of ``table``; views unlike anything learnt are left out as in use."""
+    names = tuple(map(str, model.classes))
     plugs, x = plugs_of(table, names), matrix(table)
-    chances = softened(pooled_logs(view_logs(model, x), plugs), model.temperature)
+    if not len(plugs):
+        none = np.zeros(0, bool)
+        return Answers(names, plugs, np.zeros((0, len(names))), (), none, none)
+    logs = view_logs(model, x)
     known = distance(model.novelty, x) <= model.novelty.limit
+    pooled = np.stack(
+        [logs[rows[known[rows]] if known[rows].any() else rows].mean(axis=0) for rows in plugs.rows]
+    )
+    chances = softened(pooled, model.temperature)
+    sets = tuple(members(c, model.thresholds) for c in chances)
     silent = np.array([not known[rows].any() for rows in plugs.rows])
-    sets = [members(c, model.thresholds) for c in chances]
     silent |= np.array([len(s) > len(names) / 2 for s in sets])
     top = chances.argmax(axis=1)
-    right = (top == plugs.label) | (top == plugs.second)
-    said = np.where(right, plugs.label, top)
+    return Answers(names, plugs, chances, sets, silent, (top == plugs.label) | (top == plugs.second))
+
+
+def score(model: DepositModel, table: FeatureTable, *, seed: int = 1) -> Scores:
+    """Score ``model`` on all plugs of ``table``."""
+    made = answer(model, table)
+    names, plugs, chances, silent, right = made.classes, made.plugs, made.chances, made.silent, made.right
+    said = np.where(right, plugs.label, chances.argmax(axis=1))
     said[silent] = len(names)
     confusion = np.zeros((len(names), len(names) + 1), np.int64)
     np.add.at(confusion, (plugs.label, said), 1)
-    hit = (
-        np.array([(p in s) or (q in s) for p, q, s in zip(plugs.label, plugs.second, sets, strict=True)])
-        | silent
-    )
-    size = np.where(silent, len(names), [len(s) for s in sets])
+    pairs = zip(plugs.label, plugs.second, made.sets, strict=True)
+    hit = np.array([(p in s) or (q in s) for p, q, s in pairs]) | silent
+    size = np.where(silent, len(names), [len(s) for s in made.sets])
     good = right & ~silent
-    moderate = plugs.severity >= MODERATE
+    moderate = (plugs.severity >= MODERATE) | np.isin(np.array(names)[plugs.label], UNGRADED)
     return Scores(
         plugs=len(plugs),
         classes=names,
         confusion=confusion,
         balanced=_balanced(good, plugs.label, len(names), seed),
         balanced_moderate=_balanced(good[moderate], plugs.label[moderate], len(names), seed),
-        recall=tuple(
-            float(good[plugs.label == k].mean()) if (plugs.label == k).any() else np.nan
-            for k in range(len(names))
-        ),
+        balanced_answered=_balanced(right[~silent], plugs.label[~silent], len(names), seed),
+        recall=_by_class(good, plugs.label, len(names)),
         abstained=float(silent.mean()),
         ece=top_label_ece(chances.max(axis=1), right),
         log_loss=float(-np.log(np.clip(chance_of_truth(chances, plugs), 1e-12, 1)).mean()),
         covered=float(hit.mean()),
-        covered_by_class=tuple(
-            float(hit[plugs.label == k].mean()) if (plugs.label == k).any() else np.nan
-            for k in range(len(names))
-        ),
+        covered_by_class=_by_class(hit, plugs.label, len(names)),
         set_size=float(size.mean()),
     )
+
+
+def _by_class(what: NDArray[np.bool_], label: NDArray[np.intp], classes: int) -> tuple[float, ...]:
+    """Share of ``what`` among the plugs of each class; NaN for a class without plugs."""
+    return tuple(float(what[label == k].mean()) if (label == k).any() else np.nan for k in range(classes))
 
 
 def _balanced(

@@ -6,6 +6,7 @@
 import zipfile
 from dataclasses import dataclass, replace
 from pathlib import Path
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -14,6 +15,8 @@ from plugsight.features.catalogue import catalogue_digest
 from plugsight.vocabulary.errors import InputError
 
 FORMAT = 1
+ROWS = ("values", "kind", "plug", "group", "split", "deposit", "second", "severity", "damage")
+"""Arrays with one entry a view."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -44,8 +47,13 @@ class FeatureTable:
 
     def where(self, keep: NDArray[np.bool_]) -> "FeatureTable":
         """Return the rows in ``keep`` ``(n,)``."""
-        rows = ("values", "kind", "plug", "group", "split", "deposit", "second", "severity", "damage")
-        return replace(self, **{name: getattr(self, name)[keep] for name in rows})
+        return replace(self, **{name: getattr(self, name)[keep] for name in ROWS})
+
+
+def joined(*tables: FeatureTable) -> FeatureTable:
+    """Put tables of the same features and damages behind one another."""
+    rows: dict[str, Any] = {name: np.concatenate([getattr(one, name) for one in tables]) for name in ROWS}
+    return replace(tables[0], **rows)
 
 
 def write_table(table: FeatureTable, path: Path) -> None:
@@ -80,7 +88,7 @@ def read_table(path: Path) -> FeatureTable:
         Where the file is missing or unreadable, of a newer format, or made with another feature catalogue.
 
     """
-    where, remedy = f"feature table {path.name}", "Make it again: plugsight model table."
+    where, remedy = f"feature table {path.name}", "Make it again: plugsight table."
     try:
         with path.open("rb") as file, np.load(file, allow_pickle=False) as stored:
             part = {name: stored[name] for name in stored.files}

@@ -50,7 +50,15 @@ def made() -> tuple[LabelledSet, dict[str, SetPicture]]:
     shots = [picture(1), picture(2)]
     plugs = tuple(plug(n, s) for n, s in enumerate(shots, 1))
     whole = LabelledSet(
-        FORMAT, "2026-03-04T12:00:00+00:00", "test", "CC0", "given", "c", ("a", "b"), invented=True, plugs=plugs
+        FORMAT,
+        "2026-03-04T12:00:00+00:00",
+        "test",
+        "CC0",
+        "given",
+        "c",
+        ("a", "b"),
+        invented=True,
+        plugs=plugs,
     )
     return whole, {image_name(s.data): s for s in shots}
 
@@ -155,7 +163,7 @@ def unknown_word(_: zipfile.ZipFile, files: dict) -> None:
         (absolute, "a file that no set has"),
         (link, "no links"),
         (bomb, "at most 60 MB"),
-        (swapped, "row 1: .* does not match its digest"),
+        (swapped, r"row \d: .* does not match its digest"),
         (cut, "no readable JSON"),
         (newer, "format is not 1"),
         (nested, "no readable JSON"),
