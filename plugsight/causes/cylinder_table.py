@@ -88,13 +88,13 @@ def _states(numbers: CylinderNumbers, effect: Floats, active: Ints) -> Floats:
     m, k = len(numbers.leak), numbers.local_engine.shape[1]
     leak = np.concatenate([numbers.leak, np.zeros(k)])
     state = np.zeros((1 + len(active), 2 ** (m + k)))
-    state[:, 0] = 1.0
-    state = _raise(state, leak)
-    for row, cause in enumerate(active, start=1):
-        acting = _raise(state, effect[cause]) * (numbers.prior[cause] * numbers.local_off[cause])
-        state = state * (1 - numbers.prior[cause])
-        state[row] = 0.0
-        state += acting
+    state[0, 0] = 1.0
+    state[:1] = _raise(state[:1], leak)
+    for row, cause in enumerate(active, start=1):  # rows below are as row 0 until their cause has its turn
+        acting = _raise(state[:row], effect[cause]) * (numbers.prior[cause] * numbers.local_off[cause])
+        state[:row] *= 1 - numbers.prior[cause]
+        state[:row] += acting
+        state[row] = acting[0]
     state = state.reshape(1 + len(active), 2**k, 2**m)
     for bit in range(k):  # from "raised exactly these" to "raised none of those chosen"
         halves = state.reshape(1 + len(active), 2 ** (k - bit - 1), 2, 2**bit * 2**m)
