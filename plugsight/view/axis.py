@@ -16,6 +16,9 @@ _WIDTH_BAND = 0.12
 _SHORTEST = 0.22
 """A shell shows parallel sides over at least this share of its width (about three turns of M14x1.25)."""
 
+_CREST = 85
+"""Percentile of the rows' widths that is taken for the width over the crests."""
+
 CANDIDATES = 5
 """So many directions are handed on, to be judged by the thread between the sides."""
 
@@ -118,7 +121,9 @@ def longest_stretch(upright: NDArray[np.uint8], frame: NDArray[np.uint8]) -> Str
         rough, drift = max(rough_left, rough_right), (slope_left + slope_right) / 2
         score = (stop - start) * np.exp(-((rough / (0.05 * typical)) ** 2) / 2 - ((drift / 0.12) ** 2) / 2)
         if best is None or score > best.score:
-            best = Stretch(float(score), start, stop, left, right, same, float(np.median(width[rows])))
+            best = Stretch(
+                float(score), start, stop, left, right, same, float(np.percentile(width[rows], _CREST))
+            )
     return best
 
 

@@ -35,17 +35,18 @@ def locate_axis(
     ``outline`` ``(rows, cols)`` bool is the shell on a copy ``factor`` times as large, ``tip`` the ``(col, row)`` of the firing end
     on that copy where it is known.
     """
+    vouched = tip is not None
     axes = find_axes(outline, tip)
     if not axes:
         return NO_SIDES
     best: Shell | None = None
     for axis in axes:
-        shell = read_shell(reduced, moved(axis, 1 / factor), _SEARCH_WIDTH, closely=False)
+        shell = read_shell(reduced, moved(axis, 1 / factor), _SEARCH_WIDTH, closely=False, vouched=vouched)
         if shell is not None and (best is None or shell.turns.likeness > best.turns.likeness):
             best = shell
     if best is None:
         return NO_THREAD
-    closer = read_shell(reduced, best.axis, _SEARCH_WIDTH)
+    closer = read_shell(reduced, best.axis, _SEARCH_WIDTH, vouched=vouched)
     return best.axis if closer is None else straightened(closer)
 
 

@@ -9,8 +9,21 @@ from plugsight.view.silhouette import Silhouette
 
 _HARMONICS = 2
 
-LEAST_SHARE = 0.35
-"""The period must explain this part of the sides' ripple, or the silhouette is too smooth to be a ruler."""
+LEAST_SHARE = 0.4
+"""The period must explain this part of the sides' ripple, or the silhouette is no ruler (set on development renders)."""
+
+FRONT_DEPTH = 0.83
+"""The flanks' bands stand, on the mean, this part of the thread's radius before its axis."""
+
+USUAL_NEARNESS, _SPREAD = 0.054, 0.35
+"""Radius over distance of M14 at 130 mm; phones focus on a plug from 80 to 250 mm (common practice)."""
+
+_PRIOR_WEIGHT = 0.03
+_U_SURE, _U_UNSURE, _SURE_SHARE = 0.0012, 0.02, 0.9
+"""Relative standard uncertainty of a period besides what its crests show: the first, and the second for every unit of
+share below ``_SURE_SHARE`` (development renders)."""
+
+_FEWEST_ROWS = 20
 
 _PLAIN_END = 3
 """The shell's plain end ring and the thread's run-out take up to this many periods."""
@@ -47,34 +60,36 @@ class _Side:
     w: NDArray[np.float64]
 
 
-def measure_period(sides: Silhouette, width: float, expected_px: float) -> Period | None:
-    """Period of the thread, from both sides at once, within 14 % of ``expected_px`` (the flanks' period).
+def measure_period(
+    sides: Silhouette, width: float, flank_px: float, nearness: float = USUAL_NEARNESS
+) -> Period | None:
+    """Period of the thread from both sides at once. ``flank_px`` is its period on the front of the thread.
 
-    ``width`` is the thread's width in pixels. Each side is a line with a ripple of two harmonics; both share period and
-    drift; rows that fit badly lose their weight. That finds every crest; then the crests' own peaks, which perspective and tilt
-    leave in place while the valleys wander, give period and drift. None where fewer than three periods are seen or the
-    ripple is not periodic.
+    ``width`` is the thread's width in pixels; ``nearness`` the thread's radius over the distance phones are usually held at: the front
+    looks larger than the silhouette by ``FRONT_DEPTH`` of that, which bounds where the period is looked for. Each side is
+    a line with a ripple of two harmonics; both share period and drift; rows that fit badly lose their weight.
+    That finds every crest; then the crests' own peaks, which perspective and tilt leave in place while the valleys
+    wander, give period and drift. None where fewer than three periods are seen or the ripple is not periodic.
     """
-    signal = [_plain(sides.rows, edge, width) for edge in (sides.left, sides.right)]
-    signal = [s for s in signal if s.y.size >= 24]
-    if not signal:
+    start = [_plain(sides.rows, edge, width) for edge in (sides.left, sides.right)]
+    start = [s for s in start if s.y.size >= _FEWEST_ROWS]
+    if not start:
         return None
-    mid, span = _extent(signal)
-    if span < 2.8 * expected_px:
+    mid, span = _extent(start)
+    if span < 2.8 * flank_px:
         return None
-    grid = expected_px * np.linspace(0.88, 1.10, 23)
-    period, drift = float(grid[int(np.argmax([_explained(signal, p, 0.0, mid) for p in grid]))]), 0.0
+    signal, period, drift = _searched(start, flank_px, nearness, mid)
+    centre = period
     for turn in range(6):
-        period, drift = _improve(signal, period, drift, mid, span)
+        moved, drift = _improve(signal, period, drift, mid, span)
+        period = float(np.clip(moved, 0.98 * centre, 1.02 * centre))
         signal = [_reweighted(s, period, drift, mid) for s in signal]
         if turn == 2:
             signal = [_threaded(s, period, drift, mid) for s in signal]
-            if min(s.y.size for s in signal) < 24:
-                return None
-    share = _explained(signal, period, drift, mid)
-    if all(_doubled(_fit(s, period, drift, mid)[0]) for s in signal):
+    if min(s.y.size for s in signal) < _FEWEST_ROWS:
         return None
-    if share < LEAST_SHARE or not 0.86 < period / expected_px < 1.12:
+    share = _explained(signal, period, drift, mid)
+    if share < LEAST_SHARE or all(_doubled(_fit(s, period, drift, mid)[0]) for s in signal):
         return None
     lines = [_fit(s, period, drift, mid)[0] for s in signal]
     bisector: tuple[float, float] | None = None
@@ -87,6 +102,23 @@ def measure_period(sides: Silhouette, width: float, expected_px: float) -> Perio
         for s, line, outward in zip(signal, lines, (-1, 1), strict=False)
     ]
     return _regress(crests, period, share, bisector, across)
+
+
+def _searched(
+    start: list[_Side], flank_px: float, nearness: float, mid: float
+) -> tuple[list[_Side], float, float]:
+    """Sides weighted by the best of the periods that the flanks allow, that period, and no drift."""
+    best, answer = -np.inf, (start, flank_px / (1 + FRONT_DEPTH * nearness), 0.0)
+    for near in np.geomspace(nearness / 2.4, nearness * 2.4, 15):
+        period = float(flank_px / (1 + FRONT_DEPTH * near))
+        signal = start
+        for _ in range(2):
+            signal = [_reweighted(s, period, 0.0, mid) for s in signal]
+        unusual = 0.5 * (np.log(near / nearness) / _SPREAD) ** 2
+        score = _explained(signal, period, 0.0, mid) - _PRIOR_WEIGHT * unusual
+        if score > best:
+            best, answer = score, (signal, period, 0.0)
+    return answer
 
 
 def _doubled(coefficients: NDArray[np.float64]) -> bool:
@@ -105,10 +137,10 @@ def _plain(rows: NDArray[np.float64], edge: NDArray[np.float64], width: float) -
     """Rows and columns of one side without strays: those farther from the side's line than a thread is deep."""
     seen = np.isfinite(edge)
     y, x = rows[seen], edge[seen]
-    if y.size < 24:
-        return _Side(y, x, np.ones_like(y))
-    fit = np.polyfit(y, x, 1)
     keep = np.ones(y.size, bool)
+    if y.size < _FEWEST_ROWS:
+        return _Side(y, x, np.ones(y.size))
+    fit = np.polyfit(y, x, 1)
     for _ in range(6):
         miss = x - np.polyval(fit, y)
         spread = max(1.4826 * float(np.median(np.abs(miss))), 0.014 * width)
@@ -142,6 +174,7 @@ def _fit(
 
 
 def _reweighted(side: _Side, period: float, drift: float, mid: float) -> _Side:
+    """Side with less weight for rows that lie off the fit."""
     _, miss = _fit(side, period, drift, mid)
     spread = max(1.4826 * float(np.median(np.abs(miss))), 0.2)
     return _Side(side.y, side.x, 1 / (1 + (miss / (2 * spread)) ** 2) ** 2)
@@ -272,7 +305,9 @@ def _regress(
     mid_row = float(np.average(row, weights=weight))
     return Period(
         px=px,
-        u_px=float(np.sqrt(covariance[-2, -2])),
+        u_px=float(
+            np.hypot(np.sqrt(covariance[-2, -2]), px * (_U_SURE + _U_UNSURE * max(0.0, _SURE_SHARE - share)))
+        ),
         drift=float(fit[-1]) / px**2,
         u_drift=float(np.sqrt(covariance[-1, -1])) / px**2,
         crests=float(np.ptp(number)) + 1,

@@ -3,14 +3,15 @@
 import numpy as np
 
 from plugsight.view.record import Scale
-from plugsight.view.stance import Stance
+from plugsight.view.ruler import FRONT_DEPTH
+from plugsight.view.stance import U_NEARNESS, Stance
 from plugsight.view.thread import Shell
 from plugsight.vocabulary.engine import PlugSpec
 from plugsight.vocabulary.refusal import NotMeasured
 from plugsight.vocabulary.threads import THREADS, Thread
 
-_U_FLANK = 0.02
-"""Relative standard uncertainty of a period read on the flanks, after allowing for their depth."""
+_U_FLANK = 0.006
+"""Relative standard uncertainty of the flanks' period itself (development renders: 0.4 % median once the distance is known)."""
 
 SIGMAS = 3.0
 """Threads are told apart, and the spec contradicted, only at this many standard uncertainties."""
@@ -26,11 +27,9 @@ def scale_of(shell: Shell, stance: Stance, spec: PlugSpec) -> Scale | NotMeasure
     lie r^2/D nearer than the axis (r = thread radius, D = camera distance), the flanks' front nearly r nearer; and the gap
     stands nearer than the thread by its height times sin(tilt).
     """
-    px, u_relative, nearer = shell.flank.px, _U_FLANK, 0.8 * stance.nearness
-    crests = shell.flank.crests
-    if shell.period is not None:
-        px, crests, nearer = shell.period.px, shell.period.crests, stance.nearness**2
-        u_relative = shell.period.u_px / px
+    px, u_relative = _flat_period(shell, stance)
+    crests = shell.flank.crests if shell.period is None else shell.period.crests
+    nearer = stance.nearness**2
     lean = float(np.cos(np.radians(stance.thread_tilt_deg)))
     u_lean = float(np.tan(np.radians(abs(stance.thread_tilt_deg))) * np.radians(stance.u_tilt_deg))
     u_shape = float(np.hypot(u_relative, u_lean))
@@ -41,6 +40,19 @@ def scale_of(shell: Shell, stance: Stance, spec: PlugSpec) -> Scale | NotMeasure
     at_gap = at_thread * (1 - stance.gap_nearer)
     u = np.sqrt(u_shape**2 + (0.3 * nearer) ** 2 + (0.3 * stance.gap_nearer) ** 2)
     return Scale(float(at_gap), float(at_gap * u), thread.name, int(crests))
+
+
+def _flat_period(shell: Shell, stance: Stance) -> tuple[float, float]:
+    """Period on the silhouette and its relative standard uncertainty: the sides' own, weighed with the front's."""
+    depth = FRONT_DEPTH * stance.usual_nearness
+    front, u_front = shell.flank.px / (1 + depth), float(np.hypot(_U_FLANK, depth * U_NEARNESS))
+    if shell.period is None:
+        return front, u_front
+    u_sides = shell.period.u_px / shell.period.px
+    share = u_front**2 / (u_front**2 + u_sides**2)
+    blend = share * shell.period.px + (1 - share) * front
+    apart = abs(shell.period.px / front - 1)
+    return blend, float(np.sqrt(share) * u_sides * max(1.0, apart / (2 * np.hypot(u_front, u_sides))))
 
 
 def contradiction(shell: Shell, stance: Stance, scale: Scale) -> str | None:
@@ -56,8 +68,7 @@ def contradiction(shell: Shell, stance: Stance, scale: Scale) -> str | None:
 
 
 def _ratio(shell: Shell, stance: Stance) -> tuple[float, float]:
-    px = shell.flank.px / (1 + 0.8 * stance.nearness) if shell.period is None else shell.period.px
-    u = _U_FLANK if shell.period is None else shell.period.u_px / px
+    px, u = _flat_period(shell, stance)
     lean = float(np.cos(np.radians(stance.thread_tilt_deg)))
     u_lean = float(np.tan(np.radians(abs(stance.thread_tilt_deg))) * np.radians(stance.u_tilt_deg))
     ratio = shell.width_px / px * lean

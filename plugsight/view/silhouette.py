@@ -6,19 +6,19 @@ import cv2
 import numpy as np
 from numpy.typing import NDArray
 
-_REACH = 0.13
-"""The edge is looked for this share of the thread's width to either side of where the coarse axis has it."""
+_OUTWARD, _INWARD = 0.055, 0.13
+"""The edge is looked for from so far outside to so far inside of the coarse crest line, in thread widths."""
 
-_OUTERMOST = 0.15
-"""The outermost edge at least this strong, as a share of the strongest in a common row, is the silhouette."""
+_WEAKEST = 0.15
+"""An edge counts from this share of the strongest in a common row."""
 
 _ABOVE_NOISE = 4.0
-"""And at least this many times the background's own changes from pixel to pixel."""
+"""And from this many times the background's own changes from pixel to pixel."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Silhouette:
-    """``rows`` ``(n,)``; ``left`` and ``right`` ``(n,)`` columns, NaN where no edge was seen."""
+    """``rows`` ``(n,)``; ``left`` and ``right`` ``(n,)`` columns of the outermost edges, NaN where none was seen."""
 
     rows: NDArray[np.float64]
     left: NDArray[np.float64]
@@ -26,7 +26,7 @@ class Silhouette:
 
 
 def trace_sides(
-    lab: NDArray[np.float32],
+    coded: NDArray[np.float32],
     inside: NDArray[np.bool_],
     sides: tuple[NDArray[np.float64], NDArray[np.float64]],
     rows: NDArray[np.int_],
@@ -34,48 +34,47 @@ def trace_sides(
 ) -> Silhouette:
     """Trace both sides of the thread on an upright picture.
 
-    ``lab`` ``(rows, cols, 3)`` float32; ``sides`` the expected columns of the left and right side at ``rows`` ``(n,)``;
-    ``width`` the thread's width in pixels. The edge is where colour changes fastest along the row, refined by a
-    parabola through the three values about the peak.
+    ``coded`` ``(rows, cols, 3)`` float32, 0..100; ``sides`` the expected columns of the left and right crest line at ``rows``
+    ``(n,)``; ``width`` the thread's width in pixels. An edge is where colour changes fastest along the row, refined
+    by a parabola through the three values about the peak.
     """
-    reach = max(6, int(_REACH * width))
-    left = _trace(lab, inside, sides[0], rows, reach, outward=-1)
-    right = _trace(lab, inside, sides[1], rows, reach, outward=1)
+    left = _trace(coded, inside, sides[0], rows, width, outward=-1)
+    right = _trace(coded, inside, sides[1], rows, width, outward=1)
     return Silhouette(rows.astype(np.float64), left, right)
 
 
 def _trace(
-    lab: NDArray[np.float32],
+    coded: NDArray[np.float32],
     inside: NDArray[np.bool_],
     expected: NDArray[np.float64],
     rows: NDArray[np.int_],
-    reach: int,
+    width: float,
     *,
     outward: int,
 ) -> NDArray[np.float64]:
-    """Sub-pixel columns of one side. ``outward`` is -1 for the left side, 1 for the right."""
+    """Sub-pixel columns ``(n,)`` of one side's outermost edges. ``outward`` is -1 for the left side, 1 for the right."""
     middle = np.rint(expected).astype(int)
-    steps = np.arange(reach, -reach - 1, -1) * outward
+    out = max(4, int(_OUTWARD * width))
+    steps = np.arange(out, -max(6, int(_INWARD * width)) - 1, -1) * outward
     columns = middle[:, None] + steps[None, :]
-    ok = (columns > 0) & (columns < lab.shape[1] - 1)
-    columns = np.clip(columns, 0, lab.shape[1] - 1)
-    strip = lab[rows[:, None], columns]
-    ok &= inside[rows[:, None], columns]
-    soft = cv2.GaussianBlur(strip, (0, 0), sigmaX=1.0, sigmaY=0.6, borderType=cv2.BORDER_REPLICATE)
+    beyond = np.clip(columns + 3 * outward, 0, coded.shape[1] - 1)
+    ok = (columns > 2) & (columns < coded.shape[1] - 3)
+    columns = np.clip(columns, 0, coded.shape[1] - 1)
+    ok &= inside[rows[:, None], columns] & inside[rows[:, None], beyond]
+    strip = coded[rows[:, None], columns]
+    soft = cv2.GaussianBlur(strip, (0, 0), sigmaX=1.2, sigmaY=0.7, borderType=cv2.BORDER_REPLICATE)
     change = np.zeros(columns.shape)
     change[:, 1:-1] = np.linalg.norm(soft[:, 2:] - soft[:, :-2], axis=2) / 2
     change[~ok] = 0
     peak = np.zeros_like(change, dtype=bool)
     peak[:, 1:-1] = (change[:, 1:-1] >= change[:, :-2]) & (change[:, 1:-1] > change[:, 2:])
-    outermost = change[:, 2 : 2 + reach // 2]
-    noise = float(np.percentile(outermost[outermost > 0], 60)) if np.any(outermost > 0) else 0.1
-    floor = np.maximum(_ABOVE_NOISE * noise, _OUTERMOST * np.median(change.max(axis=1)))
-    peak &= change >= floor
+    outermost = change[:, 1 : 1 + max(3, out // 2)]
+    noise = float(np.median(outermost[outermost > 0])) if np.any(outermost > 0) else 0.1
+    peak &= change >= max(_ABOVE_NOISE * noise, _WEAKEST * float(np.median(change.max(axis=1))))
     found = peak.any(axis=1)
     first = np.clip(peak.argmax(axis=1), 1, steps.size - 2)
     index = np.arange(rows.size)
-    before, at, after = change[index, first - 1], change[index, first], change[index, first + 1]
-    bend = before - 2 * at + after
+    before, here, after = change[index, first - 1], change[index, first], change[index, first + 1]
+    bend = before - 2 * here + after
     shift = np.where(bend < 0, 0.5 * (before - after) / np.where(bend < 0, bend, 1), 0.0)
-    position = middle + outward * (reach - (first + np.clip(shift, -0.5, 0.5)))
-    return np.where(found, position, np.nan)
+    return np.where(found, middle + outward * (out - (first + np.clip(shift, -0.5, 0.5))), np.nan)

@@ -10,11 +10,12 @@ from plugsight.view.turns import NEARNESS, Turns
 GAP_ABOVE_FACE = 0.2
 """The gap stands about this many thread widths above the shell's face (nose projection and half a gap, 2 to 4 mm on M14)."""
 
-_USUAL_DISTANCE_MM, _SPREAD = 130.0, 0.35
+USUAL_DISTANCE_MM, U_NEARNESS = 130.0, 0.35
 """Phones focus on a plug from 80 to 250 mm (common practice): a log-normal that spans it."""
 
-_U_LIGHT_DEG = 1.0
-"""Highlights shift the turns' apparent bow by about this much (drawn plugs: median 0.7 degrees)."""
+_U_LIGHT_DEG, _U_FAINT_DEG, _CLEAR = 0.9, 6.0, 0.6
+"""Highlights shift the turns' apparent bow by the first; the second is added for every unit of likeness below the third
+(development renders: median error 0.9 degrees, 2 where the thread is faint)."""
 
 _SHARPNESS = 60.0
 """How fast the odds of a pose fall with its fit: sets the part of the uncertainty that the match itself shows."""
@@ -25,7 +26,7 @@ class Stance:
     """``thread_tilt_deg`` at the thread's middle, ``gap_tilt_deg`` at the gap, both signed, with ``u_tilt_deg``.
 
     ``nearness`` is thread radius over camera distance with ``u_nearness``; ``gap_nearer`` the share by which the gap is nearer to
-    the camera than the thread's middle.
+    the camera than the thread's middle; ``usual_nearness`` what it is at the usual distance.
     """
 
     thread_tilt_deg: float
@@ -34,6 +35,7 @@ class Stance:
     nearness: float
     u_nearness: float
     gap_nearer: float
+    usual_nearness: float
 
 
 def stance_of(turns: Turns, gap_row: float, width: float, radius_mm: float) -> Stance:
@@ -48,14 +50,15 @@ def stance_of(turns: Turns, gap_row: float, width: float, radius_mm: float) -> S
     u_near = float(np.sqrt(odds.sum(axis=1) @ (NEARNESS - near) ** 2) + 0.04 * near)
     height = (turns.mid_row - gap_row) / (width / 2)
     at_gap = tilt[None, :] - np.degrees(height * NEARNESS[:, None])
+    u_light = _U_LIGHT_DEG + _U_FAINT_DEG * max(0.0, _CLEAR - turns.likeness)
     gap_tilt = float((odds * at_gap).sum())
-    u_gap = float(np.sqrt((odds * (at_gap - gap_tilt) ** 2).sum() + _U_LIGHT_DEG**2))
+    u_gap = float(np.sqrt((odds * (at_gap - gap_tilt) ** 2).sum() + u_light**2))
     thread_tilt = float(odds.sum(axis=0) @ tilt)
     nearer = height * near * float(np.sin(np.radians((thread_tilt + gap_tilt) / 2)))
-    return Stance(thread_tilt, gap_tilt, u_gap, near, u_near, nearer)
+    return Stance(thread_tilt, gap_tilt, u_gap, near, u_near, nearer, radius_mm / USUAL_DISTANCE_MM)
 
 
 def _prior(radius_mm: float) -> NDArray[np.float64]:
     distance = radius_mm / NEARNESS
-    weight: NDArray[np.float64] = np.exp(-0.5 * (np.log(distance / _USUAL_DISTANCE_MM) / _SPREAD) ** 2)
+    weight: NDArray[np.float64] = np.exp(-0.5 * (np.log(distance / USUAL_DISTANCE_MM) / U_NEARNESS) ** 2)
     return weight

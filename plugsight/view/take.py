@@ -15,7 +15,7 @@ from plugsight.view.record import Pose, View, ViewKind
 from plugsight.view.rim import find_rim
 from plugsight.view.scale import scale_of
 from plugsight.view.sighting import sight
-from plugsight.view.stance import GAP_ABOVE_FACE, stance_of
+from plugsight.view.stance import GAP_ABOVE_FACE, USUAL_DISTANCE_MM, stance_of
 from plugsight.view.thread import read_shell
 from plugsight.view.upright import MAX_THREAD_PX, Upright
 from plugsight.vocabulary.engine import PlugSpec
@@ -42,15 +42,16 @@ def take_view(photo: Photo, spec: PlugSpec) -> View | NotFound:
     if isinstance(found, NotFound):
         return found
     axis = moved(found, factor)
-    shell = read_shell(photo.pixels, axis, MAX_THREAD_PX)
+    thread = THREADS.get(spec.thread or "")
+    radius = _USUAL_RADIUS_MM if thread is None else thread.diameter_mm / 2
+    nearness = radius / USUAL_DISTANCE_MM
+    shell = read_shell(photo.pixels, axis, MAX_THREAD_PX, nearness, vouched=seen.tip is not None)
     if shell is None:
         return NO_THREAD
     upright, width = shell.upright, shell.width_px
     plug = _on_view(seen.plug, upright, seen.factor / factor)
     rim = find_rim(shell.coded, upright.axis_col, upright.face_row, width, shell.turns.tilt_deg, 3.0)
     base_row = upright.face_row if rim is None else rim.base_row
-    thread = THREADS.get(spec.thread or "")
-    radius = _USUAL_RADIUS_MM if thread is None else thread.diameter_mm / 2
     stance = stance_of(shell.turns, base_row - GAP_ABOVE_FACE * width, width, radius)
     drop = 0.45 * width * float(np.sin(np.radians(stance.gap_tilt_deg)))
     kind = ViewKind.SIDE if abs(stance.gap_tilt_deg) <= _SIDE_WITHIN else ViewKind.OBLIQUE

@@ -7,17 +7,13 @@ from numpy.typing import NDArray
 
 from plugsight.view.axis import Axis
 from plugsight.view.flanks import FlankPeriod, find_period, flank_signals
-from plugsight.view.ruler import Period, measure_period
+from plugsight.view.ruler import FRONT_DEPTH, USUAL_NEARNESS, Period, measure_period
 from plugsight.view.silhouette import trace_sides
-from plugsight.view.turns import LEAST_LIKENESS, Turns, follow_turns, turn_signals
+from plugsight.view.turns import LEAST_LIKENESS, VOUCHED_LIKENESS, Turns, follow_turns, turn_signals
 from plugsight.view.upright import Upright, make_upright
 
-_FRONT_LARGER = 1.05
-"""The thread's front looks this much larger than its silhouette, from where phones focus (first study: 6 %)."""
-
-
-_SURE = 0.7
-"""Crest lines correct the axis only where the period explains this much of the silhouette's ripple."""
+_STRAIGHT = 0.75
+"""Crest lines correct the axis only where the period explains this part of the sides' ripple."""
 
 _NARROWEST, _WIDEST = 7.4, 16.8
 """Plugs' threads are 8 (M8x1) to 15.8 (7/8-18) pitches wide."""
@@ -41,11 +37,18 @@ class Shell:
 
 
 def read_shell(
-    pixels: NDArray[np.uint8], axis: Axis, most_px: float, *, closely: bool = True
+    pixels: NDArray[np.uint8],
+    axis: Axis,
+    most_px: float,
+    nearness: float = USUAL_NEARNESS,
+    *,
+    closely: bool = True,
+    vouched: bool = False,
 ) -> Shell | None:
     """Read the thread about ``axis`` on ``pixels`` ``(rows, cols, 3)`` uint8; None where there is no thread.
 
-    The thread's width is reduced to ``most_px`` where it is more. Without ``closely`` the silhouette is not read.
+    The thread's width is reduced to ``most_px`` where it is more. Without ``closely`` the silhouette is not
+    read; ``vouched`` for by the finder, a fainter thread is enough.
     """
     upright = make_upright(pixels, axis, most_px)
     coded = np.asarray(upright.pixels * np.float32(100 / 255), dtype=np.float32)
@@ -63,20 +66,21 @@ def read_shell(
         thin = rows[:: max(1, int(flank.px / 18))]
         left = np.full(thin.size, upright.axis_col - upright.width / 2)
         sides = trace_sides(coded, upright.inside, (left, left + upright.width), thin, upright.width)
-        period = measure_period(sides, upright.width, flank.px)
+        period = measure_period(sides, upright.width, flank.px, nearness)
     width = upright.width if period is None else period.crest_width_px
-    px = flank.px / _FRONT_LARGER if period is None else period.px
+    px = flank.px / (1 + FRONT_DEPTH * nearness) if period is None else period.px
     threaded = rows[rows > rows[0] + min(1.5 * px, 0.3 * rows.size)]
     turns = follow_turns(turn_signals(bright, upright.axis_col, threaded, width), threaded, px, width)
     pitches_wide = width / px * float(np.cos(np.radians(turns.tilt_deg)))
-    if turns.likeness < LEAST_LIKENESS or not _NARROWEST < pitches_wide < _WIDEST:
+    least = VOUCHED_LIKENESS if vouched else LEAST_LIKENESS
+    if turns.likeness < least or not _NARROWEST < pitches_wide < _WIDEST:
         return None
     return Shell(axis, upright, coded, flank, period, turns, width)
 
 
 def straightened(shell: Shell) -> Axis:
     """Axis corrected by what the silhouette's crest lines say of its lean and width."""
-    if shell.period is None or shell.period.axis_line is None or shell.period.share < _SURE:
+    if shell.period is None or shell.period.axis_line is None or shell.period.share < _STRAIGHT:
         return shell.axis
     upright = shell.upright
     slope, start = shell.period.axis_line

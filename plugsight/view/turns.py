@@ -15,9 +15,12 @@ LEAST_LIKENESS = 0.34
 NEARNESS = np.linspace(0.015, 0.11, 11)
 """Thread radius over camera distance: 4 mm at 250 mm to 9 mm at 80 mm."""
 
+VOUCHED_LIKENESS = 0.2
+"""Enough where the finder already saw a plug: a rusty thread, or one out of focus."""
+
 _SINES = np.sin(np.radians(np.arange(-55.0, 55.1, 1.0)))
 _HARMONICS = (1, 2)
-_BULGE = np.sqrt(1 - ACROSS**2)
+BULGE = np.sqrt(1 - ACROSS**2)
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -26,6 +29,7 @@ class Turns:
 
     ``tilt_deg`` at ``mid_row``; ``nearness`` the thread's radius over the camera's distance that suits best. ``fit`` is
     ``(nearness, sines)``, relative to its best: how well each pair of ``NEARNESS`` and ``sines`` suits.
+    ``hand`` is -1 for a right-hand thread, 1 in a mirrored picture.
     """
 
     tilt_deg: float
@@ -34,6 +38,7 @@ class Turns:
     mid_row: float
     sines: NDArray[np.float64]
     fit: NDArray[np.float64]
+    hand: int
 
 
 def turn_signals(
@@ -67,17 +72,18 @@ def follow_turns(
     thin = signals[::step]
     mid = float(rows.mean())
     d = rows[::step] - mid
-    spread = 1 + NEARNESS[:, None] * _BULGE[None, :]
+    spread = 1 + NEARNESS[:, None] * BULGE[None, :]
     fit = np.zeros((2, NEARNESS.size, _SINES.size))
     for k in _HARMONICS:
         wave_number = 2 * np.pi * k / period_px
         waves = np.exp(-1j * wave_number * d[None, :, None] / spread[:, None, :])
         wave = np.einsum("nb,anb->ab", thin, waves) / d.size
-        back = np.exp(1j * wave_number * (width / 2) * _SINES[:, None] * _BULGE[None, :])
+        back = np.exp(1j * wave_number * (width / 2) * _SINES[:, None] * BULGE[None, :])
         for hand in (0, 1):
             climb = (2 * hand - 1) * period_px / (2 * np.pi) * np.arcsin(ACROSS)
             fit[hand] += np.abs((wave * np.exp(1j * wave_number * climb)) @ back.T) ** 2
-    fit = fit[0] if fit[0].max() >= fit[1].max() else fit[1]
+    hand = -1 if fit[0].max() >= fit[1].max() else 1
+    fit = fit[(hand + 1) // 2]
     i, j = np.unravel_index(int(np.argmax(fit)), fit.shape)
     return Turns(
         tilt_deg=float(np.degrees(np.arcsin(_SINES[j]))),
@@ -86,4 +92,5 @@ def follow_turns(
         mid_row=mid,
         sines=_SINES,
         fit=fit / max(float(fit.max()), 1e-12),
+        hand=hand,
     )
