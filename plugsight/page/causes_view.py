@@ -86,4 +86,4 @@ def _side_by_side(inspection: flow.Inspection, found: flow.Conclusion) -> None:
         draw(gap_chart(gap_points(report.plugs), report.spec), wide=True)
     with right:
         st.html(quiet("Nose colour, measured against the grey card (L* 0 black, 100 white)"))
-        draw(nose_swatches(report.plugs))
+        draw(nose_swatches(report.plugs), wide=True)

@@ -8,7 +8,7 @@ from plugsight import flow
 from plugsight.page.address import go
 from plugsight.page.concluded import concluded
 from plugsight.page.undecided import undecided
-from plugsight.page.words_html import rows, verdict_head
+from plugsight.page.words_html import verdict_head
 from plugsight.verdict.record import PlugVerdict, VerdictReason
 
 
@@ -45,10 +45,10 @@ def show(inspection: flow.Inspection) -> None:
 def _verdict(verdict: PlugVerdict) -> None:
     st.html(verdict_head(str(verdict.place), verdict.action))
     because = "".join(f"<dt>because</dt><dd>{_reason(why)}</dd>" for why in verdict.reasons)
-    lines = [("look at", words) for words in verdict.look_at]
-    if verdict.gap_words:
-        lines.append(("gap to set", verdict.gap_words))
-    st.html(f'<dl class="ps-rows">{because}</dl>' + rows(lines))
+    look = "<br>".join(map(escape, verdict.look_at))
+    still = f"<dt>look at</dt><dd>{look}</dd>" if look else ""
+    gap = f"<dt>gap to set</dt><dd>{escape(verdict.gap_words)}</dd>" if verdict.gap_words else ""
+    st.html(f'<dl class="ps-rows">{because}{still}{gap}</dl>')
     st.button(
         f"Open plug {verdict.place}",
         key=f"open-{verdict.place}",

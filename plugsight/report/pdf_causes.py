@@ -7,6 +7,7 @@ from plugsight.report.drawing import Ink
 from plugsight.report.pdf_sheet import Sheet
 from plugsight.report.plug_words import check_done
 from plugsight.report.record import Report
+from plugsight.report.sources import Sources, sources_of
 from plugsight.report.summary import causes_lead, standing_causes
 
 _INDENT = 20.0
@@ -17,8 +18,9 @@ def causes(sheet: Sheet, report: Report) -> None:
     sheet.heading("What the set points to")
     lead = causes_lead(report)
     sheet.set_y(sheet.words(lead, sheet.left, sheet.get_y(), sheet.wide, ink=Ink.SOFT) + 2)
+    sources = sources_of(report)
     for cause in standing_causes(report):
-        _cause(sheet, cause)
+        _cause(sheet, cause, sources)
     if not standing_causes(report):
         sheet.set_y(
             sheet.words("No cause stands out from the rest.", sheet.left, sheet.get_y(), sheet.wide) + 2
@@ -28,9 +30,12 @@ def causes(sheet: Sheet, report: Report) -> None:
     _checks(sheet, report)
 
 
-def _cause(sheet: Sheet, cause: RankedCause) -> None:
+def _cause(sheet: Sheet, cause: RankedCause, sources: Sources) -> None:
     width = sheet.wide - _INDENT
-    lines = [("speaks for", _evidence(cause.speaks_for)), ("speaks against", _evidence(cause.speaks_against))]
+    lines = [
+        ("speaks for", _evidence(cause.speaks_for, sources)),
+        ("speaks against", _evidence(cause.speaks_against, sources)),
+    ]
     lines = [(label, text) for label, text in lines if text]
     if cause.repair:
         lines.append(("if it is this", cause.repair))
@@ -46,8 +51,8 @@ def _cause(sheet: Sheet, cause: RankedCause) -> None:
     sheet.set_y(y + 2.5)
 
 
-def _evidence(whys: tuple[Why, ...]) -> str:
-    return "\n".join(f"{why.words} ({why.source})" for why in whys)
+def _evidence(whys: tuple[Why, ...], sources: Sources) -> str:
+    return "\n".join(f"{why.words} {sources.mark(why.source)}".strip() for why in whys)
 
 
 def _checks(sheet: Sheet, report: Report) -> None:
@@ -56,7 +61,7 @@ def _checks(sheet: Sheet, report: Report) -> None:
     sheet.set_y(y)
     done = [check_done(outcome) for outcome in report.checks_done]
     sheet.bullets(done or ("none yet",), sheet.left, sheet.wide)
-    sheet.keep(30)
+    sheet.keep(50)
     sheet.set_y(sheet.words("Next", sheet.left, sheet.get_y() + 2, sheet.wide, size=10, bold=True) + 0.5)
     if report.checks.stop:
         sheet.bullets((report.checks.stop,), sheet.left, sheet.wide)

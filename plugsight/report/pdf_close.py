@@ -4,6 +4,7 @@ from plugsight.report.drawing import Ink
 from plugsight.report.pdf_sheet import Sheet
 from plugsight.report.plug_words import repair_lines
 from plugsight.report.record import Report
+from plugsight.report.sources import sources_of
 from plugsight.report.summary import all_cautions, all_steps, how_known
 
 
@@ -18,9 +19,23 @@ def close(sheet: Sheet, report: Report) -> None:
     ):
         if items:
             sheet.heading(title, need=20)
-            sheet.bullets(items, sheet.left, sheet.wide)
+            _two_columns(sheet, items)
     _how_known(sheet, report)
     _sign_off(sheet)
+
+
+def _two_columns(sheet: Sheet, items: tuple[str, ...]) -> None:
+    """Write a list in two columns, both begun at the same height, as even as whole items allow."""
+    width = (sheet.wide - 8) / 2
+    heights = [sheet.height(item, width - 4, size=8.5) + 0.9 for item in items]
+    half = next(k for k in range(1, len(items) + 1) if sum(heights[:k]) >= sum(heights) / 2)
+    sheet.keep(max(sum(heights[:half]), sum(heights[half:])) + 2)
+    top = sheet.get_y()
+    sheet.bullets(items[:half], sheet.left, width, size=8.5)
+    left_end = sheet.get_y()
+    sheet.set_y(top)
+    sheet.bullets(items[half:], sheet.left + width + 8, width, size=8.5)
+    sheet.set_y(max(left_end, sheet.get_y()))
 
 
 def _how_known(sheet: Sheet, report: Report) -> None:
@@ -30,6 +45,10 @@ def _how_known(sheet: Sheet, report: Report) -> None:
     for label, text in (*how_known(report), ("made with", model)):
         sheet.words(label, sheet.left, y + 0.5, 33, size=7.5, ink=Ink.SOFT)
         y = sheet.words(text, sheet.left + 34, y, sheet.wide - 34) + 0.5
+    listed = "   ".join(f"[{k}] {source}" for k, source in enumerate(sources_of(report).items, 1))
+    if listed:
+        sheet.words("sources", sheet.left, y + 0.5, 33, size=7.5, ink=Ink.SOFT)
+        y = sheet.words(listed, sheet.left + 34, y, sheet.wide - 34, size=7.5, ink=Ink.SOFT) + 0.5
     sheet.set_y(sheet.words(report.honesty, sheet.left, y + 1, sheet.wide, bold=True) + 1)
 
 

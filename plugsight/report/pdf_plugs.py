@@ -11,19 +11,20 @@ from plugsight.report.pdf_sheet import Sheet
 from plugsight.report.plug_lines import PlugLine, plug_lines
 from plugsight.report.record import PlugRow, Report
 from plugsight.report.signs import SIGN_MM, sign
+from plugsight.report.sources import sources_of
 
-_PICTURE, _SMALL, _LABEL = 36.0, 17.0, 24.0
+_PICTURE, _SMALL, _LABEL = 34.0, 16.0, 23.0
 
 
 def plugs(sheet: Sheet, report: Report) -> None:
     """Write the section of all plugs."""
     sheet.heading("Plug by plug", need=70)
+    sources = sources_of(report)
     for row in report.plugs:
-        _plug(sheet, row)
+        _plug(sheet, row, plug_lines(row, sources))
 
 
-def _plug(sheet: Sheet, row: PlugRow) -> None:
-    lines = plug_lines(row)
+def _plug(sheet: Sheet, row: PlugRow, lines: tuple[PlugLine, ...]) -> None:
     x = sheet.left + 2 * _PICTURE + 8
     width = sheet.left + sheet.wide - x
     text = sum(_height(sheet, line, width) for line in lines) + SIGN_MM + 4
@@ -63,7 +64,7 @@ def _pictures(sheet: Sheet, row: PlugRow, y: float) -> None:
         sheet.words("no photo", sheet.left, y, 2 * _PICTURE, ink=Ink.SOFT)
         return
     first, *more = row.pictures
-    pair = ((first.picture, "as photographed"), (first.overlay, "parts and gap as found"))
+    pair = ((first.picture, "upright, light by the card"), (first.overlay, "parts and gap as found"))
     for k, (pixels, words) in enumerate(pair):
         at = sheet.left + k * (_PICTURE + 2)
         _place(sheet, pixels, at, y, _PICTURE, f"{first.caption}, {words}")

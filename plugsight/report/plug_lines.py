@@ -4,6 +4,7 @@ from dataclasses import dataclass
 
 from plugsight.report.plug_words import bench_lines, condition, decided_by, photo_gap, reading_line
 from plugsight.report.record import PlugRow
+from plugsight.report.sources import Sources
 
 
 @dataclass(frozen=True, slots=True)
@@ -15,11 +16,11 @@ class PlugLine:
     strong: bool = False
 
 
-def plug_lines(row: PlugRow) -> tuple[PlugLine, ...]:
+def plug_lines(row: PlugRow, sources: Sources) -> tuple[PlugLine, ...]:
     """Return what was seen, decided, read and concluded; what is empty is left out."""
     decided, verdict = row.confirmation, row.verdict
-    readings = [PlugLine(name, f"{text}: {judged}") for name, text, judged in map(reading_line, row.readings)]
-    because = "; ".join(f"{why.words} ({why.source})" for why in verdict.reasons)
+    readings = [PlugLine(name, text) for name, text in map(reading_line, row.readings)]
+    because = "\n".join(f"{why.words} {sources.mark(why.source)}".strip() for why in verdict.reasons)
     notes = dict.fromkeys(note for picture in row.pictures for note in picture.notes)
     lines = (
         PlugLine("condition", condition(decided), strong=True),
@@ -29,8 +30,12 @@ def plug_lines(row: PlugRow) -> tuple[PlugLine, ...]:
         *(readings or [PlugLine("readings", "none taken")]),
         PlugLine("at the bench", "; ".join(bench_lines(decided))),
         PlugLine("because", because),
-        PlugLine("still to look at", "; ".join(verdict.look_at)),
+        PlugLine("still to look at", " ".join(_closed(item) for item in verdict.look_at)),
         PlugLine("gap to set", verdict.gap_words),
-        PlugLine("about the photos", "; ".join(notes)),
+        PlugLine("about the photos", "\n".join(notes)),
     )
     return tuple(line for line in lines if line.text)
+
+
+def _closed(item: str) -> str:
+    return item if item.endswith(("?", ".", "!")) else f"{item};"

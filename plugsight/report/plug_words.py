@@ -1,5 +1,7 @@
 """What the report says of one plug, in sentences."""
 
+from plugsight.causes import known_causes
+from plugsight.checks import known_checks
 from plugsight.confirmation.record import Confirmation, Decision
 from plugsight.readings.record import Reading, ReadingKind
 from plugsight.report.record import PlugRow
@@ -33,10 +35,14 @@ def decided_by(decided: Confirmation) -> str:
 
 
 def bench_lines(decided: Confirmation) -> tuple[str, ...]:
-    """Return the bench tests and looks that were answered."""
-    return tuple(
-        f"{_BENCH_NAMES.get(found.question, str(found.question))}: {found.answer}" for found in decided.bench
-    )
+    """Return the bench tests and looks that were answered; what is sound in one line."""
+    sound = [_bench_name(found.question) for found in decided.bench if found.answer == "sound"]
+    rest = [f"{_bench_name(f.question)}: {f.answer}" for f in decided.bench if f.answer != "sound"]
+    return tuple([f"sound: {', '.join(sound)}", *rest] if sound else rest)
+
+
+def _bench_name(question: BenchQuestion) -> str:
+    return _BENCH_NAMES.get(question, str(question))
 
 
 def photo_gap(row: PlugRow) -> str:
@@ -48,14 +54,17 @@ def photo_gap(row: PlugRow) -> str:
     return refused[0] if refused else "no photo"
 
 
-def reading_line(reading: Reading) -> tuple[str, str, str]:
-    """Return name, value as written, and what it allows to say."""
+def reading_line(reading: Reading) -> tuple[str, str]:
+    """Return the reading's name, and what was written with what it allows to say."""
     name = READING_NAMES[reading.kind]
     if reading.kind is ReadingKind.GAUGE and reading.electrode > 1:
         name += f", strap {reading.electrode}"
     if reading.after_cleaning:
         name += ", cleaned"
-    return name, reading.text, str(reading.judgement)
+    written, judged = reading.text.strip(), str(reading.judgement)
+    if reading.kind is ReadingKind.GAUGE and written.replace(".", "").isdecimal():
+        written += " mm"
+    return name, judged if written.lower() == judged else f"{written}: {judged}"
 
 
 def _manner(decided: Confirmation) -> str:
@@ -78,14 +87,17 @@ def _listed(words: tuple[str, ...]) -> str:
 
 
 def check_done(outcome: CheckOutcome) -> str:
-    """Return one line for a check that was done."""
+    """Return one line for a check that was done, in the words of the checks' own data."""
+    known = {check.id: check for check in known_checks()}.get(outcome.check)
+    name = known.name if known else _spoken(outcome.check)
+    words = {o.id: o.words for o in known.outcomes} if known else {}
     at = ""
     if outcome.cylinder is not None:
         at = f", cylinder {outcome.cylinder}"
     elif outcome.bank is not None:
         at = f", bank {outcome.bank}"
     note = f" ({outcome.note})" if outcome.note else ""
-    return f"{_spoken(outcome.check)}{at}: {_spoken(outcome.outcome)}{note}"
+    return f"{name}{at}: {words.get(outcome.outcome, _spoken(outcome.outcome))}{note}"
 
 
 def repair_lines(repair: RepairOutcome) -> tuple[str, ...]:
@@ -93,7 +105,8 @@ def repair_lines(repair: RepairOutcome) -> tuple[str, ...]:
     known = {True: "gone", False: "still there", None: "not known yet"}
     lines = [f"repaired: {repair.repaired}"]
     if repair.causes:
-        lines.append(f"proved: {', '.join(map(_spoken, repair.causes))}")
+        names = {cause.id: cause.name for cause in known_causes()}
+        lines.append(f"proved: {', '.join(names.get(cause, _spoken(cause)) for cause in repair.causes)}")
     lines += [
         f"complaint: {known[repair.complaint_gone]}",
         f"finding on the plugs: {known[repair.finding_gone]}",

@@ -33,7 +33,7 @@ def repair_first(report: Report) -> tuple[str, ...]:
     return tuple(dict.fromkeys(words for row in report.plugs for words in row.verdict.repair_first))
 
 
-def standing_causes(report: Report, limit: int = 8) -> tuple[RankedCause, ...]:
+def standing_causes(report: Report, limit: int = 6) -> tuple[RankedCause, ...]:
     """Return the causes worth showing: all most likely and possible ones, at most ``limit``."""
     return tuple(c for c in report.causes.ranked if c.band is not Band.UNLIKELY)[:limit]
 

@@ -20,6 +20,7 @@ from plugsight.report.plug_lines import plug_lines
 from plugsight.report.plug_words import check_done, repair_lines
 from plugsight.report.record import PlugRow, Report
 from plugsight.report.signs import sign
+from plugsight.report.sources import sources_of
 from plugsight.report.summary import (
     INVENTED_MARK,
     all_cautions,
@@ -35,6 +36,7 @@ from plugsight.verdict.record import Action
 
 def to_html(report: Report) -> str:
     """Return the report as an HTML document; every word from outside is escaped."""
+    sources = sources_of(report)
     pages = Environment(
         loader=PackageLoader("plugsight.report", "."), autoescape=True, undefined=StrictUndefined
     )
@@ -51,7 +53,7 @@ def to_html(report: Report) -> str:
         first=repair_first(report),
         gap_chart=_inline(gap_chart(gap_points(report.plugs), report.spec)),
         swatches=_inline(nose_swatches(report.plugs)),
-        plugs=[(row, plug_lines(row), _pictures(row)) for row in report.plugs],
+        plugs=[(row, plug_lines(row, sources), _pictures(row)) for row in report.plugs],
         causes=standing_causes(report),
         causes_lead=causes_lead(report),
         done=[check_done(outcome) for outcome in report.checks_done],
@@ -61,6 +63,7 @@ def to_html(report: Report) -> str:
             ("Cautions", all_cautions(report)),
         ),
         known=how_known(report),
+        sources=sources,
         sign=_sign,
         band=_band,
     )
@@ -82,7 +85,7 @@ def _pictures(row: PlugRow) -> list[tuple[str, str, str]]:
     """Return source, alternative text and caption of every picture there is."""
     placed = []
     for picture in row.pictures:
-        pair = ((picture.picture, "as photographed"), (picture.overlay, "parts and gap as found"))
+        pair = ((picture.picture, "upright, light by the card"), (picture.overlay, "parts and gap as found"))
         for pixels, words in pair:
             if pixels is not None:
                 placed.append((_photo(pixels), f"plug {row.place}, {picture.caption}: {words}", words))

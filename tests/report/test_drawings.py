@@ -34,7 +34,9 @@ def test_gap_chart_is_to_scale():
     mm = (limits[1] - limits[0]) / 0.10
     whisker = next(s for s in chart.shapes if isinstance(s, Line) and s.x1 == s.x2 == ring.x)
     assert abs(whisker.y2 - whisker.y1) == pytest.approx(0.20 * mm)
-    diamond = next(s for s in chart.shapes if isinstance(s, Path) and s.fill is Ink.ACCENT and s.points[0][0] < 67)
+    diamond = next(
+        s for s in chart.shapes if isinstance(s, Path) and s.fill is Ink.ACCENT and s.points[0][0] < 67
+    )
     assert np.mean([y for _, y in diamond.points]) == pytest.approx(limits[0] - 0.15 * mm)
 
 
