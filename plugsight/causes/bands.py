@@ -19,14 +19,15 @@ SAME = 1e-9
 def bands(posterior: Floats, prior: Floats) -> Sequence[Band]:
     """Give each cause its band; both arrays are ``(n,)``, the posteriors falling. Ties share the better band.
 
-    Nothing is most likely where the first does not stand clear of the second: "not separable yet".
+    Nothing is most likely where the first does not stand clear of the second: "not separable yet". Nor is a first that
+    is not even possible: where nothing speaks for anything, the commonest cause is no answer.
     """
     possible = (posterior >= POSSIBLE) | (posterior >= RAISED * prior)
     tied = np.isclose(posterior[1:], posterior[:-1], rtol=SAME, atol=0.0)
     group = np.concatenate([[0], np.cumsum(~tied)]) if len(posterior) else np.zeros(0, dtype=np.int64)
     shared = {int(number) for number in group[possible]}
     found = [Band.POSSIBLE if int(number) in shared else Band.UNLIKELY for number in group]
-    if found and _stands_clear(posterior):
+    if found and found[0] is Band.POSSIBLE and _stands_clear(posterior):
         found[0] = Band.MOST_LIKELY
     return found
 

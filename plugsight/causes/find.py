@@ -17,15 +17,20 @@ from plugsight.causes.seen import Seen
 from plugsight.causes.why import Group, groups_of, reasons, weights
 from plugsight.vocabulary.errors import DecisionMissing
 
-_NORMAL = frozenset({"light", "bare", "red_tint"})
+_HARMLESS = frozenset(
+    {
+        *("light", "bare", "red_tint", "well_oil", "well_dirty", "gap_narrow"),
+        *("km_many", "km_few", "run_mild", "run_hard", "gas_or_alcohol", "oil_used"),
+    }
+)
+"""What may be present on an engine with nothing wrong (common practice)."""
 
 
 def find_causes(evidence: Evidence, knowledge: Catalogue | None = None) -> Causes:
     """Rank every cause that this engine can have, most probable first.
 
     The same cause at a narrower place is left out where it stands higher at a wider one (see ``nested``). Harmless
-    causes (nothing wrong, new plugs, gas fuel) are offered only while no plug shows a sign of a
-    fault.
+    causes (nothing wrong, new plugs, gas fuel) are offered only while nothing seen or told is a sign of a fault.
 
     Parameters
     ----------
@@ -69,9 +74,9 @@ def _all_decided(evidence: Evidence) -> None:
 
 
 def _nothing_wrong(seen: tuple[Seen, ...]) -> bool:
-    """Whether some plug was seen and none shows more than a harmless look."""
-    shown = [s for s in seen if s.present and (s.place is not None or s.cylinder is not None)]
-    return bool(shown) and all(s.finding in _NORMAL for s in shown)
+    """Whether some plug was seen, none shows more than a harmless look, and nothing told or read says otherwise."""
+    present = [s for s in seen if s.present]
+    return any(s.place is not None for s in present) and all(s.finding in _HARMLESS for s in present)
 
 
 def _explained(

@@ -1,22 +1,26 @@
 """All evidence of one engine as a list of findings, each about one thing once."""
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 from plugsight.causes.catalogue import Catalogue, Level
 from plugsight.causes.circumstances import bank_of, circumstances
 from plugsight.causes.evidence import Evidence
-from plugsight.causes.looks import looks
+from plugsight.causes.looks import finding_id, looks
 from plugsight.causes.measured import measured
 from plugsight.causes.seen import Seen
+from plugsight.vocabulary.damage import Damage
 from plugsight.vocabulary.engine import EngineFacts, Place
 from plugsight.vocabulary.errors import InputError
 from plugsight.vocabulary.outcomes import CheckOutcome
+
+_DAMAGE = frozenset(map(finding_id, Damage))
 
 
 def observe(evidence: Evidence, knowledge: Catalogue) -> tuple[Seen, ...]:
     """Return what is known, in bench order: context, plugs, readings, check outcomes.
 
-    Where two say opposite things about the same thing, a check's outcome replaces what was told before, the last one
+    Damage that is marked on one plug of a set, and on another that was looked at neither marked nor denied, counts as
+    not there on that other: a set is read by comparing. Where two say opposite things about the same thing, a check's outcome replaces what was told before, the last one
     counting; otherwise what is present stays.
 
     Raises
@@ -30,6 +34,8 @@ def observe(evidence: Evidence, knowledge: Catalogue) -> tuple[Seen, ...]:
         before = found.get(seen.spot)
         if before is None or seen.present:
             found[seen.spot] = seen
+    for seen in _not_marked(evidence, found.values(), knowledge):
+        found.setdefault(seen.spot, seen)
     for seen in _checked(evidence, knowledge):
         found[seen.spot] = seen
     return tuple(found.values())
@@ -42,6 +48,15 @@ def _told(evidence: Evidence) -> Iterator[Seen]:
         yield from looks(confirmation, compared=compared)
         if compared:
             yield from measured(evidence.readings, confirmation.place, evidence.spec)
+
+
+def _not_marked(evidence: Evidence, told: Iterable[Seen], knowledge: Catalogue) -> Iterator[Seen]:
+    marked = dict.fromkeys(s.finding for s in told if s.present and s.finding in _DAMAGE)
+    for confirmation in evidence.confirmations:
+        if confirmation.seen and confirmation.place not in evidence.context.not_compared:
+            for finding in marked:
+                words = f"{knowledge.findings[finding].here} not marked"
+                yield Seen(finding, present=False, place=confirmation.place, told=words)
 
 
 def _checked(evidence: Evidence, knowledge: Catalogue) -> Iterator[Seen]:

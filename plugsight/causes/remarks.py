@@ -5,6 +5,7 @@ from collections.abc import Iterator
 from plugsight.causes.codes import CodeKind, parse_code
 from plugsight.causes.evidence import Evidence
 from plugsight.vocabulary.bench import BenchQuestion
+from plugsight.vocabulary.deposits import Deposit
 from plugsight.vocabulary.engine import Context, Cooling, EngineFacts, Stroke, Use
 
 LEFT_OUT_SHOWN = 0.01
@@ -15,6 +16,7 @@ def remarks(evidence: Evidence, left_out: float) -> Iterator[str]:
     """Yield the sentences that apply to this engine and its evidence."""
     yield from _engine(evidence.engine)
     yield from _plugs(evidence)
+    yield from _normal(evidence)
     yield from _codes(evidence.context)
     if left_out > LEFT_OUT_SHOWN:
         yield (
@@ -53,6 +55,13 @@ def _plugs(evidence: Evidence) -> Iterator[str]:
         yield f"Wiped or cleaned before it was looked at, so its deposit is no evidence: plug {', '.join(cleaned)}."
     if evidence.context.cleaned_before:
         yield "These plugs were cleaned before: what they show is only as old as that cleaning."
+
+
+def _normal(evidence: Evidence) -> Iterator[str]:
+    seen = [c for c in evidence.confirmations if c.seen]
+    told = {*evidence.context.complaints} - {"routine"} or evidence.context.codes
+    if seen and told and all(c.deposits == (Deposit.LIGHT,) and not c.damage for c in seen):
+        yield "The plugs that were seen look normal: they speak against a fault of mixture, oil or heat."
 
 
 def _codes(context: Context) -> Iterator[str]:

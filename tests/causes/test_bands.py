@@ -42,3 +42,8 @@ def test_ties_share_a_band():
 def test_none_and_one():
     assert given([], []) == []
     assert given([0.9], [0.1]) == [LIKELY]
+
+
+def test_a_first_that_nothing_speaks_for_is_no_answer():
+    assert given([0.06, 0.02], [0.06, 0.02]) == [UNLIKELY, UNLIKELY]
+    assert given([0.06, 0.02], [0.01, 0.02]) == [LIKELY, UNLIKELY]

@@ -65,6 +65,23 @@ def test_harmless_causes_only_without_a_sign_of_a_fault(made_up):
     assert not nobody.separable
 
 
+def test_a_complaint_with_normal_plugs_is_not_nothing_wrong(made_up):
+    causes = find_causes(made_up.evidence(*made_up.set_of(Deposit.LIGHT), complaints=("overheats",)))
+    assert not any(c.id == "in_order" for c in causes.ranked)
+    assert not causes.separable
+    assert any("look normal" in remark for remark in causes.remarks)
+
+
+def test_damage_on_one_plug_is_looked_for_on_the_others(made_up):
+    marked = {2: made_up.plug(2, Deposit.LIGHT, damage=[Damage.METAL_SPECKS])}
+    one = find_causes(made_up.evidence(*made_up.set_of(Deposit.LIGHT, marked)))
+    unseen = [made_up.plug(c, cant_tell=True) for c in (1, 3, 4)]
+    alone = find_causes(made_up.evidence(marked[2], *unseen))
+    assert chance(one, "induction_part_failing") < chance(alone, "induction_part_failing") / 5
+    assert one.ranked[0].id == "piston_failing"
+    assert any("not marked on plugs 1, 3, 4" in w.words for w in one.ranked[0].speaks_for)
+
+
 def test_less_context_a_wider_answer(made_up):
     plugs = made_up.set_of(Deposit.DRY_CARBON)
     told = find_causes(made_up.evidence(*plugs))
