@@ -54,7 +54,7 @@ class Blobs:
 
     def path(self, digest: str) -> Path:
         """Where a blob lies. Anything but 64 hexadecimal digits is refused before it comes near the disk."""
-        if not _DIGEST.fullmatch(digest):
+        if not _DIGEST.fullmatch(str(digest)):
             raise StoreError(f"photo '{digest[:70]}': not a digest of this store. Reload the inspection.")
         return self.folder / digest[:2] / digest[2:4] / digest
 

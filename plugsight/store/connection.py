@@ -16,6 +16,8 @@ BUSY_SECONDS = 15.0
 
 _WRITE = "plugsight_write"
 
+_RESTORE = "Restore a backup with 'plugsight restore'."
+
 # What the database says -> what the person can do. Checked in order against the driver's own message.
 _FAULTS = (
     ("locked", "another program holds the store", "Wait until it is done or close it, then try again."),
@@ -30,7 +32,7 @@ _FAULTS = (
         "the file is not a plugsight store",
         "Choose another with --store, or restore a backup.",
     ),
-    ("malformed", "the store's file is damaged", "Restore a backup with 'plugsight restore'."),
+    ("malformed", "the store's file is damaged", _RESTORE),
     (
         "unable to open",
         "the store can't be opened",
@@ -95,6 +97,9 @@ def _said_in_words(location: Location) -> Iterator[None]:
         yield
     except SQLAlchemyError as problem:
         raise fault(location, problem) from problem
+    except (sqlite3.Error, UnicodeDecodeError, OverflowError) as problem:
+        # What a damaged file makes the driver say outside SQLAlchemy's own handling.
+        raise StoreError(f"store {location}: the store's file is damaged. {_RESTORE}") from problem
 
 
 def fault(location: Location, problem: SQLAlchemyError) -> StoreError:

@@ -8,6 +8,7 @@ from sqlalchemy import Connection, Row, Select, select
 from plugsight.store import tables as t
 from plugsight.store.inspections import clean_name, unknown
 from plugsight.store.record import EntryKind, StoredEntry, StoredInspection, StoredPhoto
+from plugsight.vocabulary.errors import StoreError
 
 
 def load(connection: Connection, inspection_id: str, *, everything: bool) -> StoredInspection:
@@ -111,7 +112,7 @@ def _photo(row: Row[tuple[object, ...]]) -> StoredPhoto:
 def _entry(row: Row[tuple[object, ...]]) -> StoredEntry:
     return StoredEntry(
         id=row.id,
-        kind=EntryKind(row.kind),
+        kind=_kind(row.kind),
         cylinder=row.cylinder or None,
         position=row.position,
         number=row.number,
@@ -120,3 +121,10 @@ def _entry(row: Row[tuple[object, ...]]) -> StoredEntry:
         at=row.at,
         withdrawn=row.withdrawn_at is not None,
     )
+
+
+def _kind(stored: str) -> EntryKind:
+    try:
+        return EntryKind(stored)
+    except ValueError as problem:
+        raise StoreError("store: an entry of an unknown kind stands in it. Restore a backup.") from problem

@@ -52,7 +52,7 @@ def referenced(connection: Connection) -> tuple[str, ...]:
     p = t.photo.c
     every = union(select(p.blob), select(p.overlay), select(p.canonical)).subquery()
     digests = connection.execute(select(every.c[0])).scalars()
-    return tuple(sorted(d for d in digests if d))
+    return tuple(sorted(str(d) for d in digests if d))  # a damaged file may hold anything
 
 
 def _database_faults(connection: Connection) -> list[str]:

@@ -18,9 +18,11 @@ from plugsight.store.migrate import run_alembic
 from plugsight.vocabulary.errors import InputError, StoreError
 
 SERVER = os.environ.get("PLUGSIGHT_TEST_POSTGRES", "")
-pytestmark = pytest.mark.skipif(
-    not SERVER, reason="no PostgreSQL server named in PLUGSIGHT_TEST_POSTGRES: only SQLite was tested"
-)
+if not SERVER:
+    pytest.skip(
+        "no PostgreSQL server named in PLUGSIGHT_TEST_POSTGRES: only SQLite was tested",
+        allow_module_level=True,
+    )
 USERS = 20
 
 
