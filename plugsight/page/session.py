@@ -34,6 +34,11 @@ def attempt(step: Callable[[], object]) -> bool:
     return True
 
 
+def press(step: Callable[[], object]) -> None:
+    """Do one step as the answer to a button."""
+    attempt(step)
+
+
 def show_notice() -> None:
     """Show what was refused since the last screen, once."""
     words = st.session_state.pop(_NOTICE, "")

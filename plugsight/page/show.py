@@ -10,6 +10,7 @@ from plugsight.page import (
     engine_view,
     help_view,
     history_view,
+    model_view,
     outcome_view,
     plug_view,
     plugs_view,
@@ -63,6 +64,8 @@ def show() -> None:
     show_notice()
     if at.view == "help":
         help_view.show(inspection)
+    elif at.view == "model" and at_bench:
+        model_view.show()
     elif inspection is not None:
         view = (
             plugs_view.show

@@ -24,6 +24,7 @@ def show() -> None:
             _line(summary)
     st.header("New inspection", anchor=False)
     engine_form()
+    st.button("Photos and model", icon=":material/model_training:", key="model", on_click=go, args=("model",))
 
 
 def _line(summary: StoredSummary) -> None:

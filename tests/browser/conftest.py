@@ -111,6 +111,9 @@ class Person:
     def arrived(self) -> None:
         """Wait for the sentence that closes every view: then the whole view is there."""
         self.page.wait_for_selector("text=no accuracy on real photographs is known", timeout=90_000)
+        # parts of the page that are fetched late stand as grey blocks until then
+        self.page.wait_for_selector("[data-testid=stSkeleton]", state="detached", timeout=60_000)
+        self.page.wait_for_load_state("networkidle")
         self.calm()
 
     def reads(self, label: str, text: str) -> None:
