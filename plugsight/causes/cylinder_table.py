@@ -39,6 +39,8 @@ class CylinderTable:
 
 _KEPT: OrderedDict[tuple[bytes, ...], CylinderTable] = OrderedDict()
 _KEPT_TABLES = 64
+_KEPT_SIZE = 500_000
+"""Numbers in a table (4 MB) above which it is not kept."""
 
 
 def cylinder_table(numbers: CylinderNumbers, live: Ints) -> CylinderTable:
@@ -52,7 +54,8 @@ def cylinder_table(numbers: CylinderNumbers, live: Ints) -> CylinderTable:
     table = _KEPT.pop(key, None)
     if table is None:
         table = _summed_out(numbers, live)
-    _KEPT[key] = table
+    if table.lift.size <= _KEPT_SIZE:
+        _KEPT[key] = table
     if len(_KEPT) > _KEPT_TABLES:
         _KEPT.popitem(last=False)
     return table

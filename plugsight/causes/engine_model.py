@@ -8,6 +8,7 @@ import numpy as np
 
 from plugsight.causes.assemble import Observed, assemble
 from plugsight.causes.catalogue import Catalogue
+from plugsight.causes.limits import over_limit
 from plugsight.causes.nodes import Node, nodes_of
 from plugsight.causes.problem import Floats, Problem
 from plugsight.causes.record import Scope
@@ -62,11 +63,24 @@ class EngineModel:
         return not seen.bank or bool({*seen.bank} & {*node.site.cylinders})
 
     def problem(self, seen: Iterable[Seen]) -> Problem:
-        """Enter what was observed. Findings that none of these causes can raise say nothing and are left out."""
+        """Enter what was observed.
+
+        Findings that none of these causes can raise say nothing; those over the limits are left out (see ``limits``).
+        """
+        known = [s for s in seen if s.finding in self.rows]
+        dropped = self.over_limit(known)
         return assemble(
             np.array([n.prior for n in self.shared]),
             [np.array([n.prior for n in own]) for own in self.local],
-            [self._observed(s) for s in seen if s.finding in self.rows],
+            [self._observed(s) for s in known if s not in dropped],
+        )
+
+    def over_limit(self, seen: Iterable[Seen]) -> frozenset[Seen]:
+        """Findings present that are too many to be summed over exactly, the least telling ones."""
+        return over_limit(
+            [s for s in seen if s.finding in self.rows],
+            self.leaks.__getitem__,
+            lambda finding: any((strength[self.rows[finding]] > 0).any() for strength in self.local_strength),
         )
 
     def _observed(self, seen: Seen) -> Observed:

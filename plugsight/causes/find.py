@@ -12,7 +12,7 @@ from plugsight.causes.nested import told_apart
 from plugsight.causes.observe import observe
 from plugsight.causes.problem import Floats, Posterior
 from plugsight.causes.record import Band, Causes, RankedCause
-from plugsight.causes.remarks import remarks
+from plugsight.causes.remarks import crowded, remarks
 from plugsight.causes.seen import Seen
 from plugsight.causes.why import Group, groups_of, reasons, weights
 from plugsight.vocabulary.errors import DecisionMissing
@@ -57,7 +57,8 @@ def find_causes(evidence: Evidence, knowledge: Catalogue | None = None) -> Cause
         harmless = engine_model(evidence.engine, known, benign=True)
         ranked += _explained(harmless, infer(harmless.problem(seen)), seen, known)
     ranked.sort(key=lambda cause: -cause.probability)
-    return _banded(ranked, posterior.left_out, tuple(remarks(evidence, posterior.left_out)))
+    said = (*remarks(evidence, posterior.left_out), *crowded(model.over_limit(seen), known))
+    return _banded(ranked, posterior.left_out, said)
 
 
 def _all_decided(evidence: Evidence) -> None:
@@ -83,7 +84,8 @@ def _explained(
     model: EngineModel, posterior: Posterior, seen: tuple[Seen, ...], known: Catalogue
 ) -> list[RankedCause]:
     full = posterior.flat
-    relevant = tuple(s for s in seen if s.finding in model.rows)
+    dropped = model.over_limit(seen)
+    relevant = tuple(s for s in seen if s.finding in model.rows and s not in dropped)
     groups = groups_of(relevant, known, len(model.local))
 
     def without(group: Group) -> Floats:

@@ -1,9 +1,11 @@
 """Set-level sentences beside the ranking: what was not compared, not seen, not used, and which rules apply."""
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
+from plugsight.causes.catalogue import Catalogue
 from plugsight.causes.codes import CodeKind, parse_code
 from plugsight.causes.evidence import Evidence
+from plugsight.causes.seen import Seen
 from plugsight.vocabulary.bench import BenchQuestion
 from plugsight.vocabulary.deposits import Deposit
 from plugsight.vocabulary.engine import Context, Cooling, EngineFacts, Stroke, Use
@@ -22,6 +24,13 @@ def remarks(evidence: Evidence, left_out: float) -> Iterator[str]:
         yield (
             f"At most three engine-wide causes are taken to act at once: {left_out:.1%} of what could be is left out."
         )
+
+
+def crowded(left_out: Iterable[Seen], known: Catalogue) -> Iterator[str]:
+    """Say which findings were too many to be weighed."""
+    words = sorted({known.findings[s.finding].here for s in left_out})
+    if words:
+        yield f"Too many findings at once; not weighed, as they tell least: {', '.join(words)}."
 
 
 def _engine(engine: EngineFacts) -> Iterator[str]:

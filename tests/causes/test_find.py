@@ -7,6 +7,7 @@ import pytest
 from plugsight.causes import Band, Scope, find_causes
 from plugsight.causes.why import LEAST_WEIGHT
 from plugsight.vocabulary.bench import BenchQuestion
+from plugsight.vocabulary.circumstances import COMPLAINTS
 from plugsight.vocabulary.damage import Damage
 from plugsight.vocabulary.deposits import Deposit
 from plugsight.vocabulary.engine import Cooling, EngineFacts, Ignition, Place, Stroke, Use
@@ -186,3 +187,14 @@ def test_ranking_is_by_probability_and_repeatable(tuned, ranked):
         assert chances == sorted(chances, reverse=True)
         assert all(0 <= p <= 1 for p in chances)
         assert causes == find_causes(scenario.evidence)
+
+
+def test_everything_marked_at_once_is_still_answered(made_up):
+    everything = made_up.plug(1, *Deposit, damage=[*Damage])
+    plugs = (everything, *(made_up.plug(c, *Deposit, damage=[*Damage]) for c in (2, 3, 4)))
+    causes = find_causes(
+        made_up.evidence(*plugs, complaints=tuple(COMPLAINTS), oil_use="much", coolant_use="much")
+    )
+    assert any("Too many findings at once" in remark for remark in causes.remarks)
+    assert all(0 <= c.probability <= 1 for c in causes.ranked)
+    assert any(c.id == "induction_part_failing" and c.band is not Band.UNLIKELY for c in causes.ranked)
