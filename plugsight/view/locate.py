@@ -50,6 +50,12 @@ def locate_axis(
     return best.axis if closer is None else straightened(closer)
 
 
+def rough_axis(outline: NDArray[np.bool_], factor: float, tip: tuple[float, float]) -> Axis | None:
+    """Return the axis by the outline alone on the reduced picture, or None where no sides run parallel."""
+    axes = find_axes(outline, tip)
+    return moved(axes[0], 1 / factor) if axes else None
+
+
 def moved(axis: Axis, scale: float) -> Axis:
     """Return the axis on a copy of the picture ``scale`` times as large (pixel centres at whole numbers)."""
     return replace(

@@ -6,7 +6,7 @@ import cv2
 import numpy as np
 from numpy.typing import NDArray
 
-from plugsight.view.finder import CARD_CLASS, SHELL, see_parts
+from plugsight.view.finder import CARD_CLASS, CENTRE, GROUND, SHELL, PartMap, see_parts
 from plugsight.view.ground import Ground
 from plugsight.vocabulary.refusal import NotFound
 
@@ -19,7 +19,8 @@ class Sighting:
     """``plug`` and ``shell`` ``(rows, cols)`` bool on a copy ``factor`` times as large as the reduced photo.
 
     ``tip`` is the ``(col, row)`` of the firing end's middle on that copy, None where only the outline is known; ``several`` True
-    where more than one firing end is seen; ``card`` where the finder sees a grey card, if it does.
+    where more than one firing end is seen; ``card`` where the finder sees a grey card, if it does;
+    ``parts`` the finder's labels of this plug alone.
     """
 
     plug: NDArray[np.bool_]
@@ -28,6 +29,7 @@ class Sighting:
     tip: tuple[float, float] | None
     several: bool
     card: NDArray[np.bool_] | None
+    parts: PartMap | None
 
 
 def sight(reduced: NDArray[np.uint8], ground: Ground) -> Sighting | NotFound:
@@ -36,7 +38,7 @@ def sight(reduced: NDArray[np.uint8], ground: Ground) -> Sighting | NotFound:
     if parts is None:
         if isinstance(ground.plug, NotFound):
             return ground.plug
-        return Sighting(ground.plug, ground.plug, ground.factor, None, several=False, card=None)
+        return Sighting(ground.plug, ground.plug, ground.factor, None, several=False, card=None, parts=None)
     blobs = _blobs(parts.plug)
     scored = [
         (int((blob & (parts.labels == SHELL)).sum()), int((blob & parts.tip).sum()), blob) for blob in blobs
@@ -50,11 +52,15 @@ def sight(reduced: NDArray[np.uint8], ground: Ground) -> Sighting | NotFound:
         )
     shell_area, _, plug = max(whole, key=lambda s: s[1])
     shell = plug & (parts.labels == SHELL)
-    rows, cols = np.nonzero(plug & parts.tip)
+    own = PartMap(np.where(plug, parts.labels, 0).astype(np.uint8), parts.factor)
+    metal = plug & (parts.labels >= CENTRE) & (parts.labels <= GROUND)
+    rows, cols = np.nonzero(metal if metal.sum() > _LEAST_TIP * size / 2 else plug & parts.tip)
     others = [s for s in whole if s[2] is not plug and s[0] > 0.3 * shell_area]
     card = parts.labels == CARD_CLASS
     tip = (float(cols.mean()), float(rows.mean()))
-    return Sighting(plug, shell, parts.factor, tip, several=bool(others), card=card if card.any() else None)
+    return Sighting(
+        plug, shell, parts.factor, tip, several=bool(others), card=card if card.any() else None, parts=own
+    )
 
 
 def _blobs(mask: NDArray[np.bool_]) -> list[NDArray[np.bool_]]:
