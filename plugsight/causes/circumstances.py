@@ -27,6 +27,8 @@ COMPLAINT_FINDINGS = {
     "white smoke": "white_smoke",
     "runs on": "runs_on",
 }
+_SAID_BY_CYLINDER = ("misfire", "misfire_random")
+"""What a code that names the cylinder says better: counted once, not twice."""
 _NO_COMPLAINT = "routine"
 
 
@@ -35,7 +37,10 @@ def circumstances(context: Context, engine: EngineFacts) -> Iterator[Seen]:
 
     A complaint that is not named stays open too, unless it was a routine service without any.
     """
+    located = any(parse_code(code).kind is CodeKind.MISFIRE_CYLINDER for code in context.codes)
     for key, finding in COMPLAINT_FINDINGS.items():
+        if located and finding in _SAID_BY_CYLINDER:
+            continue
         if key in context.complaints:
             yield Seen(finding, present=True)
         elif _NO_COMPLAINT in context.complaints:
@@ -77,9 +82,11 @@ def _service(context: Context) -> Iterator[Seen]:
 
 
 def _used(context: Context) -> Iterator[Seen]:
-    if context.oil_use:
+    if context.oil_use == "much":  # says all that "some" would
+        yield Seen("oil_used_much", present=True)
+    elif context.oil_use:
         yield Seen("oil_used", context.oil_use != "none")
-        yield Seen("oil_used_much", context.oil_use == "much")
+        yield Seen("oil_used_much", present=False)
     if context.coolant_use:
         yield Seen("coolant_used", context.coolant_use != "none")
 
@@ -99,7 +106,7 @@ def _codes(context: Context, engine: EngineFacts) -> Iterator[Seen]:
     for code in codes:
         if code.kind in named:
             yield Seen(named[code.kind], present=True, bank=bank_of(engine, code.bank or 1))
-    if any(c.kind is CodeKind.MISFIRE_RANDOM for c in codes):
+    if any(c.kind is CodeKind.MISFIRE_RANDOM for c in codes) and not misfires:
         yield Seen("misfire_random", present=True)
     if any(c.kind is CodeKind.COIL_CIRCUIT for c in codes):
         yield Seen("coil_circuit", present=True)

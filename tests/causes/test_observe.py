@@ -137,11 +137,39 @@ def test_codes(made_up):
     seen = findings(made_up.evidence(*plugs, codes=("P0303", "P0300", "P0171", "P0351", "P0325", "P0420")))
     assert seen["misfire_here", "3"] is True
     assert seen["misfire_here", "1"] is False
-    assert seen["misfire_random", "engine"] is True
+    assert ("misfire_random", "engine") not in seen  # the code that names the cylinder says it better
     assert seen["trim_lean", "(1, 2, 3, 4)"] is True
     assert seen["coil_circuit", "engine"] is True
     assert seen["catalyst_weak", "(1, 2, 3, 4)"] is True
     assert ("knocks", "engine") not in seen
+
+
+def test_a_misfire_is_counted_once(made_up):
+    plugs = made_up.set_of(Deposit.LIGHT)
+    told = {"complaints": ("misfire", "rough idle")}
+    random = findings(made_up.evidence(*plugs, codes=("P0300",), **told))
+    named = findings(made_up.evidence(*plugs, codes=("P0300", "P0302"), **told))
+    assert random["misfire_random", "engine"] is True
+    assert random["misfire", "engine"] is True
+    assert named["misfire_here", "2"] is True
+    assert ("misfire", "engine") not in named
+    assert named["rough_idle", "engine"] is True
+
+
+def test_oil_use(made_up):
+    plugs = made_up.set_of(Deposit.LIGHT)
+    used = {
+        word: {
+            name: present
+            for (name, _), present in findings(made_up.evidence(*plugs, oil_use=word)).items()
+            if name.startswith("oil_used")
+        }
+        for word in ("none", "some", "much", "")
+    }
+    assert used["none"] == {"oil_used": False, "oil_used_much": False}
+    assert used["some"] == {"oil_used": True, "oil_used_much": False}
+    assert used["much"] == {"oil_used_much": True}
+    assert used[""] == {}
 
 
 def test_service_and_fuel(made_up):
