@@ -1,5 +1,7 @@
 """Made-up tables and a model fitted on them, shared by suggestion and training."""
 
+from collections.abc import Callable
+
 import numpy as np
 import pytest
 
@@ -8,13 +10,15 @@ from plugsight.suggestion.model import DepositModel
 from plugsight.training.fit import fit
 from plugsight.training.table import FeatureTable
 
+NAMES = CANONICAL_NAMES[:45]
+"""Fewer features than the catalogue has: fitting then takes a fraction of a second."""
 DEPOSITS = ("light", "dry carbon", "wet oil", "chalk white", "bare")
 
 
-def made_up(plugs: int, seed: int, split: str) -> FeatureTable:
+def made_up(plugs: int, seed: int, split: str, names: tuple[str, ...] = NAMES) -> FeatureTable:
     """Each deposit pulls three features of its own apart from the rest; blisters pull a fourth."""
     rng = np.random.default_rng(seed)
-    width = len(CANONICAL_NAMES)
+    width = len(names)
     label = rng.integers(0, len(DEPOSITS), plugs)
     views = np.repeat(np.arange(plugs), 2)
     values = rng.normal(0, 1, (2 * plugs, width)).astype(np.float32)
@@ -24,7 +28,7 @@ def made_up(plugs: int, seed: int, split: str) -> FeatureTable:
     hurt = rng.random(plugs) < 0.3
     values[hurt[views], 40] = 4.0
     return FeatureTable(
-        names=CANONICAL_NAMES,
+        names=names,
         damages=("blistered nose",),
         values=values,
         kind=np.tile(["side", "end"], plugs),
@@ -37,6 +41,11 @@ def made_up(plugs: int, seed: int, split: str) -> FeatureTable:
         damage=hurt[views][:, None],
         catalogue=catalogue_digest(),
     )
+
+
+@pytest.fixture(scope="session")
+def make_up() -> Callable[..., FeatureTable]:
+    return made_up
 
 
 @pytest.fixture(scope="session")

@@ -33,6 +33,7 @@ COMMANDS = (
     Command("table", "plugsight.cli.learn_command:table", "Measure every crop of a render folder into one feature table.", _MODEL),
     Command("learn", "plugsight.cli.learn_command:learn", "Train a model from a feature table and the confirmed photos, and write its card.", _MODEL),
     Command("score", "plugsight.cli.learn_command:score", "Print every figure of a model on any labelled set or feature table.", _MODEL),
+    Command("benchmark", "plugsight.cli.benchmark_command:benchmark", "Print every figure the suggestion is held to, with its goal.", _MODEL),
     Command("promote", "plugsight.cli.promote_commands:promote", "Put a new model to use if it proves better on plugs that neither model saw.", _MODEL),
     Command("revert", "plugsight.cli.promote_commands:revert", "Go back to the model that was used before.", _MODEL),
 )  # fmt: skip

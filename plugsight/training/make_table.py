@@ -1,9 +1,10 @@
 """Crops to a feature table, with the very functions that measure a photo."""
 
 import math
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Sequence
 from concurrent.futures import ProcessPoolExecutor
 
+import cv2
 import numpy as np
 
 from plugsight.features import CANONICAL_NAMES, catalogue_digest, measure_canonical
@@ -26,10 +27,16 @@ def make_table(
     """Measure all ``crops`` in ``workers`` processes; ``done`` is told the count as it grows."""
     kept = list(crops)
     rows = []
-    with ProcessPoolExecutor(workers) as pool:
+    # One thread a process: more would fight over the cores.
+    with ProcessPoolExecutor(workers, initializer=cv2.setNumThreads, initargs=(1,)) as pool:
         for row in pool.map(measure_crop, kept, chunksize=16):
             rows.append(row)
             done(len(rows))
+    return table_of(kept, rows)
+
+
+def table_of(kept: Sequence[CropTruth], rows: Sequence[Sequence[float]]) -> FeatureTable:
+    """Put measured ``rows`` together with what is true of their crops."""
     return FeatureTable(
         names=CANONICAL_NAMES,
         damages=DAMAGES,
