@@ -61,7 +61,7 @@ def _measure_traced(
     tip: Tip, fine: TipMap, scale: TipScale, kind: ViewKind, tilt: tuple[float, float]
 ) -> TipGeometry:
     electrode = fit_face(tip, scale, tilt)
-    edge = measure_edge_radius(electrode, tip.width, scale, fine.edge_px)
+    edge = measure_edge_radius(electrode, tip.width, scale)
     gap: MeasuredGap | NotMeasured | None = _unfit(tip, fine, kind, tilt)
     if gap is None:
         gap = HIDDEN if electrode is None else measure_gap(tip, electrode, scale, tilt, fine.overlap_px)

@@ -1,12 +1,10 @@
 """The segments room's verb."""
 
-import cv2
 import numpy as np
 from numpy.typing import NDArray
 
 from plugsight.segments.canonical import clean_labels
 from plugsight.segments.full_size import carry_to_view
-from plugsight.segments.model_file import TIP_NETWORK, has_network
 from plugsight.segments.network import part_chances, tip_chances
 from plugsight.segments.record import Part, Segments, TipMap
 from plugsight.segments.tip_window import tip_crop, tip_window
@@ -48,7 +46,7 @@ def find_parts(view: View, spec: PlugSpec) -> Segments | NotFound:  # noqa: ARG0
             f"the parts of the plug can't be told apart surely enough ({confidence:.0%}, {LEAST_CONFIDENCE:.0%} needed)",
             "take the photo again in even light, in focus on the tip, with one plug on the grey card",
         )
-    tip = None if view.pose.kind is ViewKind.END else _look_at_tip(view, chances, small)
+    tip = None if view.pose.kind is ViewKind.END else _look_at_tip(view, small)
     return Segments(
         labels=carry_to_view(chances, small, tip, view),
         confidence=confidence,
@@ -57,19 +55,12 @@ def find_parts(view: View, spec: PlugSpec) -> Segments | NotFound:  # noqa: ARG0
     )
 
 
-def _look_at_tip(view: View, coarse: NDArray[np.float32], small: NDArray[np.uint8]) -> TipMap | None:
+def _look_at_tip(view: View, small: NDArray[np.uint8]) -> TipMap | None:
     window = tip_window(small, view.canonical_to_view)
     if window is None:
         return None
-    if not has_network(TIP_NETWORK):  # first version: the canonical crop's own chances, magnified
-        inverse = np.linalg.inv(np.vstack([np.asarray(view.canonical_to_view)[:2], [0, 0, 1]]))
-        matrix = (inverse @ np.vstack([window, [0, 0, 1]]))[:2]
-        flags = cv2.INTER_LINEAR | cv2.WARP_INVERSE_MAP
-        planes = [cv2.warpAffine(plane, matrix, plane.shape, flags=flags) for plane in coarse]
-        px = float(np.hypot(window[0, 0], window[1, 0]))
-        return TipMap(np.stack(planes).astype(np.float32), window, px)
     chances, numbers = tip_chances(tip_crop(view.pixels, window))
-    tilt, off_profile, overlap, edge = numbers
+    tilt, off_profile, overlap, _ = numbers
     return TipMap(
         chances=chances,
         to_view=window,
@@ -77,5 +68,4 @@ def _look_at_tip(view: View, coarse: NDArray[np.float32], small: NDArray[np.uint
         tilt_deg=tilt,
         off_profile_deg=off_profile,
         overlap_px=overlap,
-        edge_px=edge,
     )

@@ -29,11 +29,6 @@ def model_path() -> Path:
     )
 
 
-def has_network(name: str) -> bool:
-    """Whether the card names this network."""
-    return name in json.loads((model_path() / CARD).read_text(encoding="utf-8")).get("sha256", {})
-
-
 @lru_cache(maxsize=4)
 def load_model_bytes(name: str) -> bytes:
     """Return a network file after checking it against the card; ``PlugsightError`` if they disagree."""

@@ -35,7 +35,7 @@ class TipMap:
     ``to_view`` ``(2, 3)`` maps its ``(col, row, 1)`` to view ``(col, row)``; ``px`` is the size of one of its pixels in view
     pixels. ``tilt_deg`` is the signed tilt at the gap as it looks (positive: the camera sees the end face),
     ``off_profile_deg`` how far the strap is from profile, 0 to 90, ``overlap_px`` how much of the gap, in its pixels, the
-    tilted outlines of electrode and strap cover between them, ``edge_px`` the electrode's edge radius in its pixels.
+    tilted outlines of electrode and strap cover between them.
     """
 
     chances: NDArray[np.float32]
@@ -44,7 +44,6 @@ class TipMap:
     tilt_deg: Sighting | None = None
     off_profile_deg: Sighting | None = None
     overlap_px: Sighting | None = None
-    edge_px: Sighting | None = None
 
 
 @dataclass(frozen=True, slots=True, eq=False)
