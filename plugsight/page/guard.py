@@ -22,15 +22,16 @@ def sharing() -> Sharing:
     return Sharing()
 
 
+@st.cache_resource(show_spinner=False)
 def settle_options() -> None:
-    """Bring options to their values where the page was started by ``streamlit run``, which knows nothing of them."""
-    if config.get_option("browser.gatherUsageStats"):
-        for name in (
-            "browser.gatherUsageStats",
-            *(n for n in OPTIONS if n.startswith(("theme.", "client."))),
-        ):
-            config.set_option(name, OPTIONS[name])
-        st.rerun()
+    """Bring options to their values, once, where the page was started by ``streamlit run``, which knows none of them.
+
+    The first visit after such a start is answered before this runs, with Streamlit's own defaults; ``plugsight page``
+    and ``python app.py`` set everything before the server listens.
+    """
+    for name, value in OPTIONS.items():
+        if name.startswith(("theme.", "client.", "browser.")):
+            config.set_option(name, value)
 
 
 def admit() -> bool:

@@ -1,6 +1,7 @@
 """The page: finds the inspection that the address names and shows the view it asks for."""
 
 from collections.abc import Callable
+from importlib import import_module
 
 import streamlit as st
 
@@ -10,7 +11,6 @@ from plugsight.page import (
     engine_view,
     help_view,
     history_view,
-    model_view,
     outcome_view,
     plug_view,
     plugs_view,
@@ -65,7 +65,8 @@ def show() -> None:
     if at.view == "help":
         help_view.show(inspection)
     elif at.view == "model" and at_bench:
-        model_view.show()
+        # training is heavy to load and wanted on this view alone
+        import_module("plugsight.page.model_view").show()
     elif inspection is not None:
         view = (
             plugs_view.show
