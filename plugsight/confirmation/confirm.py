@@ -58,7 +58,9 @@ def confirm(
     gone, unhurt = tuple(dict.fromkeys(absent)), tuple(dict.fromkeys(damage_absent))
     tests = tuple(bench)
     if not who.strip():
-        raise InputError(where, "a decision needs the name of the person who made it", "Give a name or initials.")
+        raise InputError(
+            where, "a decision needs the name of the person who made it", "Give a name or initials."
+        )
     if when.tzinfo is None:
         raise InputError(where, "the moment of a decision needs its time zone", "Give a time with an offset.")
     if cant_tell and seen:
