@@ -30,10 +30,14 @@ _lock = Lock()
 
 @dataclass(frozen=True, slots=True, eq=False)
 class PartMap:
-    """``labels`` ``(rows, cols)`` uint8 of the classes above on a copy of the photo reduced by ``factor``."""
+    """``labels`` ``(rows, cols)`` uint8 of the classes above on a copy of the photo reduced by ``factor``.
+
+    ``certainty`` ``(rows, cols)`` float32 0..1 is the chance of each pixel's label.
+    """
 
     labels: NDArray[np.uint8]
     factor: float
+    certainty: NDArray[np.float32]
 
     @property
     def plug(self) -> NDArray[np.bool_]:
@@ -91,5 +95,5 @@ def see_parts(reduced: NDArray[np.uint8]) -> PartMap | None:
         chances = np.asarray(net.forward(), dtype=np.float32)[0]
     if chances.shape[1] != SIZE:
         chances = cv2.resize(chances.transpose(1, 2, 0), (SIZE, SIZE)).transpose(2, 0, 1)
-    labels = chances.argmax(axis=0).astype(np.uint8)
-    return PartMap(labels[top : top + size[1], left : left + size[0]], factor)
+    seen = chances[:, top : top + size[1], left : left + size[0]]
+    return PartMap(seen.argmax(axis=0).astype(np.uint8), factor, seen.max(axis=0))

@@ -29,13 +29,14 @@ def locate_axis(
     outline: NDArray[np.bool_],
     factor: float,
     tip: tuple[float, float] | None = None,
+    *,
+    vouched: bool = False,
 ) -> Axis | NotFound:
     """Axis of the plug on ``reduced`` ``(rows, cols, 3)`` uint8.
 
     ``outline`` ``(rows, cols)`` bool is the shell on a copy ``factor`` times as large, ``tip`` the ``(col, row)`` of the firing end
-    on that copy where it is known.
+    on that copy where it is known; ``vouched``: the finder is sure of a plug, a fainter thread is enough.
     """
-    vouched = tip is not None
     axes = find_axes(outline, tip)
     if not axes:
         return NO_SIDES

@@ -50,21 +50,21 @@ def _place(
     pixels: NDArray[np.uint8], reduced: NDArray[np.uint8], factor: int, seen: Sighting, spec: PlugSpec
 ) -> Placed | NotFound:
     """Stand the plug upright by its thread; else, where the finder vouches for a plug, by its circles or outline."""
-    if seen.parts is not None and seen_from_end(seen.parts):
+    if seen.parts is not None and seen.sure and seen_from_end(seen.parts):
         circle = find_circle(reduced, seen.parts)
         if circle is not None and circle.strength > LEAST_STRENGTH:
             return placed_by_circle(pixels, circle, factor)
-    found = locate_axis(reduced, seen.shell, seen.factor, seen.tip)
+    found = locate_axis(reduced, seen.shell, seen.factor, seen.tip, vouched=seen.sure)
     if not isinstance(found, NotFound):
         thread = THREADS.get(spec.thread or "")
         radius = _USUAL_RADIUS_MM if thread is None else thread.diameter_mm / 2
         near = radius / USUAL_DISTANCE_MM
         axis = moved(found, factor)
-        shell = read_shell(pixels, axis, MAX_THREAD_PX, near, vouched=seen.tip is not None)
+        shell = read_shell(pixels, axis, MAX_THREAD_PX, near, vouched=seen.sure)
         if shell is not None:
             return placed_by_thread(shell, radius, spec)
         found = NO_THREAD
-    if seen.tip is None:
+    if seen.tip is None or not seen.sure:
         return found
     rough = rough_axis(seen.shell, seen.factor, seen.tip)
     return found if rough is None else placed_by_outline(pixels, moved(rough, factor))
