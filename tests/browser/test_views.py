@@ -21,7 +21,19 @@ axe = pytest.importorskip(
     reason="axe-playwright-python is not installed: accessibility of the page was not checked",
 )
 
-VIEWS = ("start", "engine", "plugs", "plug", "causes", "verdicts", "report", "outcome", "history", "help", "model")
+VIEWS = (
+    "start",
+    "engine",
+    "plugs",
+    "plug",
+    "causes",
+    "verdicts",
+    "report",
+    "outcome",
+    "history",
+    "help",
+    "model",
+)
 SIZES = {"phone": {"width": 390, "height": 844}, "desktop": {"width": 1280, "height": 900}}
 
 
