@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from plugsight.features.gap import MeasuredGap, TipScale, fit_face, measure_gap
+from plugsight.features.gap import BRIDGED, MeasuredGap, TipScale, fit_face, measure_gap
 from plugsight.features.pooled import pool
 from plugsight.features.record import Length
 from plugsight.features.rounding import measure_edge_radius
@@ -66,8 +66,8 @@ def _measure_traced(
     if gap is None:
         gap = HIDDEN if electrode is None else measure_gap(tip, electrode, scale, tilt, fine.overlap_px)
     if isinstance(gap, NotMeasured):
-        return TipGeometry(gap, edge, tilt)
-    return TipGeometry(gap.length, edge, tilt, _line(gap, fine), gap.bridged)
+        return TipGeometry(gap, edge, tilt, bridged=gap is BRIDGED)
+    return TipGeometry(gap.length, edge, tilt, _line(gap, fine))
 
 
 def pooled_tilt(view: View, fine: TipMap | None) -> tuple[float, float]:

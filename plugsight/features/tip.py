@@ -5,6 +5,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from plugsight.features.edge_place import colour_slope, sharpen
 from plugsight.segments.record import Part, TipMap
 
 UPRIGHT_SLOPE = 0.25
@@ -58,6 +59,10 @@ def read_tip(fine: TipMap) -> Tip | None:
         crossed += int((rows > face[k] + 3.0).sum() > 3)
         if above.size:
             under[k] = min(_fall(strap[:, col], int(above[-1])), face[k])
+    if fine.crop is not None:
+        slope = colour_slope(fine.crop)
+        face, under = sharpen(face, cols, slope), sharpen(under, cols, slope)
+        under = np.minimum(under, face)  # NaN stays NaN
     hidden = max(crossed / cols.size, _hidden_side(solid, strap >= 0.5, float(np.median(face)), right - left))
     return Tip(cols.astype(float), face, under, right - left, (left + right) / 2, hidden)
 

@@ -59,12 +59,14 @@ def _look_at_tip(view: View, small: NDArray[np.uint8]) -> TipMap | None:
     window = tip_window(small, view.canonical_to_view)
     if window is None:
         return None
-    chances, numbers = tip_chances(tip_crop(view.pixels, window))
+    crop = tip_crop(view.pixels, window)
+    chances, numbers = tip_chances(crop)
     tilt, off_profile, overlap, _ = numbers
     return TipMap(
         chances=chances,
         to_view=window,
         px=float(np.hypot(window[0, 0], window[1, 0])),
+        crop=crop,
         tilt_deg=tilt,
         off_profile_deg=off_profile,
         overlap_px=overlap,

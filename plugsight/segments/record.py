@@ -33,7 +33,7 @@ class TipMap:
 
     ``chances`` ``(5, 320, 320)`` float32: chance of each ``Part``, so an outline can be placed between pixels.
     ``to_view`` ``(2, 3)`` maps its ``(col, row, 1)`` to view ``(col, row)``; ``px`` is the size of one of its pixels in view
-    pixels. ``tilt_deg`` is the signed tilt at the gap as it looks (positive: the camera sees the end face),
+    pixels, ``crop`` the picture it was read from, ``(320, 320, 3)`` sRGB. ``tilt_deg`` is the signed tilt at the gap as it looks (positive: the camera sees the end face),
     ``off_profile_deg`` how far the strap is from profile, 0 to 90, ``overlap_px`` how much of the gap, in its pixels, the
     tilted outlines of electrode and strap cover between them.
     """
@@ -41,6 +41,7 @@ class TipMap:
     chances: NDArray[np.float32]
     to_view: NDArray[np.float64]
     px: float
+    crop: NDArray[np.uint8] | None = None
     tilt_deg: Sighting | None = None
     off_profile_deg: Sighting | None = None
     overlap_px: Sighting | None = None

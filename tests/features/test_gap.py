@@ -70,10 +70,11 @@ def test_what_was_seen_of_the_overlap_is_pooled_in(drawn_tip) -> None:
     assert seen.U_mm < blind.U_mm
 
 
-def test_touching_electrodes_are_bridged_and_read_zero(drawn_tip) -> None:
+def test_touching_electrodes_are_reported_as_joined_and_get_no_number(drawn_tip) -> None:
     gap, _, _ = gap_of(drawn_tip(gap=0.02), 0.0)
-    assert gap.bridged
-    assert gap.length.mm == 0.0
+    assert not gap
+    assert "joined" in gap.reason
+    assert "lens" in gap.remedy
 
 
 def test_a_strap_that_stops_short_is_not_measured(drawn_tip) -> None:
