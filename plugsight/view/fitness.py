@@ -19,6 +19,9 @@ TILT_WARN_DEG = 8.0
 SHARP_PX = 3.0
 """Edges at the tip wider than this (standard deviation, photo pixels) are blurred: 0.1 mm at 28 pixels per mm."""
 
+_OWN_BLUR = 0.7**2 + 1 / 3
+"""Variance that the smoothing and the two-pixel difference of the slope add, pixels squared."""
+
 _DARK, _BRIGHT, _CLIPPED_SHARE = 25, 250, 0.12
 _UNEVEN = 0.20
 """Card whose light differs by more than this from end to end is unevenly lit."""
@@ -106,7 +109,7 @@ def edge_width(grey: NDArray[np.uint8], where: NDArray[np.bool_]) -> float:
             continue
         ratio = slope[strong] / height[strong]
         width = 1 / (np.sqrt(2 * np.pi) * max(float(np.percentile(ratio, 97)), 1e-3))
-        best = min(best, float(np.sqrt(max(width**2 - 0.7**2, 0.0)))) if width < reach / 4 else best
+        best = min(best, float(np.sqrt(max(width**2 - _OWN_BLUR, 0.0)))) if width < reach / 4 else best
     return 0.0 if not np.isfinite(best) else best
 
 
