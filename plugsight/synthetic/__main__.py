@@ -8,6 +8,9 @@ from rich.console import Console
 from rich.progress import BarColumn, MofNCompleteColumn, Progress, TextColumn, TimeRemainingColumn
 
 from plugsight.synthetic.contact_sheet import contact_sheet
+from plugsight.synthetic.describe_set import describe as describe_sets
+from plugsight.synthetic.nuisance_check import nuisance_check
+from plugsight.synthetic.pack_sets import pack_set, pick_samples
 from plugsight.synthetic.plug_job import Recipe
 from plugsight.synthetic.render_engine import find_engine
 from plugsight.synthetic.render_set import gather, render_set
@@ -57,9 +60,47 @@ def render(
 
 
 @app.command()
-def sheet(folder: Path, output: Path, columns: int = 8, crops: bool = False) -> None:
-    """Lay the set's pictures out by deposit and share covered, as one JPEG or PNG."""
-    console.print(f"{contact_sheet(folder, output, columns, crops)} pictures on {output}")
+def sheet(folder: Path, output: Path, columns: int = 9) -> None:
+    """Lay a set's pictures out by deposit, slightest to heaviest, as one JPEG or PNG."""
+    console.print(f"{contact_sheet(folder, output, columns)} pictures on {output}")
+
+
+@app.command()
+def describe(data: Path) -> None:
+    """Print the counts of every rendered set below DATA."""
+    for line in describe_sets(data):
+        console.print(line, highlight=False, soft_wrap=True)
+
+
+@app.command()
+def nuisance(folders: list[Path]) -> None:
+    """Try to guess the label from what must not tell it; exit 1 if a test is more than five points above chance."""
+    results = nuisance_check(folders)
+    for r in results:
+        console.print(
+            f"{r.test}: balanced accuracy {r.balanced_accuracy:.3f} ± {r.standard_error:.3f}, chance {r.chance:.3f} "
+            f"({r.classes} classes, {r.pictures} pictures): {'within' if r.passed else 'NOT within'} 5 points",
+            soft_wrap=True,
+        )
+    if not all(r.passed for r in results):
+        raise typer.Exit(1)
+
+
+@app.command()
+def pack(
+    source: Path,
+    target: Path,
+    first_views: Annotated[bool, typer.Option(help="keep one picture a plug")] = False,
+    limit: Annotated[int, typer.Option(help="keep that many pictures; 0 all")] = 0,
+) -> None:
+    """Copy the rendered set SOURCE to TARGET as it is shipped."""
+    console.print(f"{pack_set(source, target, first_views, limit)} pictures in {target}")
+
+
+@app.command()
+def samples(target: Path, sources: list[Path], count: int = 60) -> None:
+    """Write small pictures of rendered sets, spread over labels and severities, into TARGET."""
+    console.print(f"{pick_samples(sources, target, count)} samples in {target}")
 
 
 if __name__ == "__main__":

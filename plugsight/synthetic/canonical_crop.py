@@ -18,7 +18,7 @@ WIDTH_SHARE, GAP_SHARE, END_SHARE = 0.45, 0.35, 0.80
 GREY = 0.18
 OUTSIDE = 255
 """Mask value beyond the photo; the picture there is mid-grey (sRGB 118, 18 %)."""
-QUALITY = 92
+QUALITY = 78
 Bytes = NDArray[np.uint8]
 
 

@@ -122,7 +122,7 @@ def render_jobs(
             if not process.is_alive() and finished < len(jobs) and not tasks.empty():
                 pool[slot] = _start(context, variant, tasks, done, slot, gpus)
     for process in pool:
-        process.join(timeout=5 if finished == len(jobs) else 0.05)
+        process.join(timeout=0.05)
         if process.is_alive():
             process.terminate()
     tasks.cancel_join_thread()

@@ -1,0 +1,87 @@
+"""Put rendered sets into the data folder as they are shipped: same layout, smaller files, samples to view.
+
+Truth is gzipped and rounded to five significant digits (poses to nine). Photos are repacked as progressive JPEG without
+loss; canonical crops become WebP. The recipe's seed and each entry's number give the exact plug again.
+"""
+
+import gzip
+import json
+import shutil
+from pathlib import Path
+from typing import Any
+
+import cv2
+import numpy as np
+from PIL import Image
+
+from plugsight.synthetic.describe_set import truth_of
+
+WEBP_QUALITY = 66
+SAMPLE_PX = 320
+_EXACT = ("projection", "crop_matrix")
+
+
+def rounded(value: Any) -> Any:
+    """Round every float in nested lists and dictionaries to five significant digits."""
+    if isinstance(value, float):
+        return float(f"{value:.5g}")
+    if isinstance(value, list):
+        return [rounded(v) for v in value]
+    if isinstance(value, dict):
+        return {k: rounded(v) for k, v in value.items() if k != "seconds"}
+    return value
+
+
+def pack_set(source: Path, target: Path, first_views: bool = False, limit: int = 0) -> int:
+    """Copy one rendered set; return its number of pictures.
+
+    ``first_views``: keep one picture a plug (its label, counted over all views made, stays). ``limit``: keep that many
+    pictures, 0 all. Canonical crops are left out where the photos are kept: they can be made again from those.
+    """
+    target.mkdir(parents=True, exist_ok=True)
+    shutil.copy(source / "recipe.json", target / "recipe.json")
+    rows = [row for row in truth_of(source) if row["view"] == 0 or not first_views]
+    rows = rows[:limit] if limit else rows
+    with gzip.GzipFile(target / "truth.jsonl.gz", "wb", mtime=0) as out:
+        for row in rows:
+            exact = {k: [[float(f"{v:.9g}") for v in line] for line in row[k]] for k in _EXACT if k in row}
+            out.write((json.dumps(rounded(row) | exact, separators=(",", ":")) + "\n").encode())
+    photos = (source / "images").is_dir()
+    for part in ("images", "masks") if photos else ("crops", "crop_masks"):
+        if (source / part).is_dir():
+            (target / part).mkdir(exist_ok=True)
+            for row in rows:
+                _copy(source / part, target / part, row["name"])
+    return len(rows)
+
+
+def _copy(source: Path, target: Path, name: str) -> None:
+    if source.name == "images":
+        with Image.open(source / f"{name}.jpg") as picture:
+            picture.save(target / f"{name}.jpg", quality="keep", optimize=True, progressive=True)
+    elif source.name == "crops":
+        picture = cv2.imread(str(source / f"{name}.jpg"))
+        cv2.imwrite(str(target / f"{name}.webp"), picture, [cv2.IMWRITE_WEBP_QUALITY, WEBP_QUALITY])
+    else:
+        shutil.copy(source / f"{name}.png", target / f"{name}.png")
+
+
+def pick_samples(sources: list[Path], target: Path, count: int = 60, seed: int = 1) -> int:
+    """Write small copies of pictures spread over labels and severities into ``target``."""
+    target.mkdir(parents=True, exist_ok=True)
+    rng = np.random.default_rng(seed)
+    groups: dict[tuple[str, str], list[Path]] = {}
+    for source in sources:
+        part = "images" if (source / "images").is_dir() else "crops"
+        for row in truth_of(source):
+            label = row.get("label") or {}
+            key = (label.get("dominant", row.get("object", "none")), label.get("severity", ""))
+            groups.setdefault(key, []).append(source / part / f"{row['name']}.jpg")
+    drawn = {key: [members[i] for i in rng.permutation(len(members))] for key, members in sorted(groups.items())}
+    depth = max(map(len, drawn.values()), default=0)
+    chosen = [(key, drawn[key][i]) for i in range(depth) for key in drawn if i < len(drawn[key])][:count]
+    for (label, severity), at in chosen:
+        picture = cv2.resize(cv2.imread(str(at)), (SAMPLE_PX, SAMPLE_PX), interpolation=cv2.INTER_AREA)
+        name = "_".join(filter(None, [label.replace(" ", "-"), severity, at.parents[1].name, at.stem]))
+        cv2.imwrite(str(target / f"{name}.jpg"), picture, [cv2.IMWRITE_JPEG_QUALITY, 82])
+    return len(chosen)
