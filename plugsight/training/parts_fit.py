@@ -7,6 +7,7 @@ aside, on which the report is made. Needs PyTorch and onnx; uses a GPU if there 
 import argparse
 import json
 import math
+import sys
 import time
 from collections.abc import Sequence
 from dataclasses import dataclass
@@ -20,8 +21,8 @@ from torch.nn import functional
 
 from plugsight.training.parts_disturb import IGNORED, Disturbance, disturb
 from plugsight.training.parts_net import Exported, PartsNet
+from plugsight.training.parts_score import NUMBERS, report, with_coordinates
 
-NUMBERS = ("tilt_deg", "off_profile_deg", "overlap_px", "edge_px")
 ZOOM_POWER = (0.0, 0.0, 1.0, 1.0)
 """Numbers in pixels grow with the zoom of a disturbed crop, angles don't."""
 
@@ -44,13 +45,20 @@ class Recipe:
 
 
 RECIPES = (
-    Recipe("parts", "canonical", "canonical_mask", 5, (12, 24, 32, 48, 64), True, True,
-           Disturbance(6, 0.12, 0.05), 0.34, (1, 1, 1.5, 3, 1.5)),
-    Recipe("tip", "tip", "tip_mask", 5, (16, 24, 32, 48, 64), True, True,
-           Disturbance(4, 0.10, 0.06), 0.44, (1, 1, 1, 1.5, 1)),
-    Recipe("finder", "finder", "finder_mask", 7, (16, 24, 32, 48, 64, 64), False, False,
-           Disturbance(180, 0.35, 0.1, light=1.6), 0.22, (1, 1, 2, 3, 2, 1, 1)),
+    Recipe(
+        name="parts", crops="canonical", masks="canonical_mask", classes=5, widths=(12, 24, 32, 48, 64), numbers=True,
+        coordinates=True, how=Disturbance(6, 0.12, 0.05), share=0.36, weights=(1, 1, 1.5, 3, 1.5),
+    ),
+    Recipe(
+        name="tip", crops="tip", masks="tip_mask", classes=5, widths=(12, 24, 32, 48, 64), numbers=True,
+        coordinates=True, how=Disturbance(4, 0.12, 0.06), share=0.40, weights=(1, 1, 1, 1.5, 1),
+    ),
+    Recipe(
+        name="finder", crops="finder", masks="finder_mask", classes=7, widths=(12, 24, 32, 48, 64, 64), numbers=False,
+        coordinates=False, how=Disturbance(180, 0.35, 0.1, light=1.6), share=0.24, weights=(1, 1, 2, 3, 2, 1, 1),
+    ),
 )  # fmt: skip
+"""``weights`` are undone where the networks are run (``segments.network.WEIGHTS``): change both together."""
 
 
 def fit(
@@ -60,6 +68,7 @@ def fit(
     numbers: NDArray[np.float32],
     seconds: float,
     seed: int = 0,
+    weights_file: Path | None = None,
 ) -> PartsNet:
     """Fit one network for ``seconds`` on crops ``(n, h, w, 3)``, masks ``(n, h, w)`` and numbers ``(n, k)`` (NaN: unknown)."""
     device = "cuda" if torch.cuda.is_available() else "cpu"
@@ -69,10 +78,12 @@ def fit(
     x = torch.as_tensor(crops).permute(0, 3, 1, 2).contiguous().to(device)
     y = torch.as_tensor(masks).to(device)
     t = torch.as_tensor(numbers[:, : len(NUMBERS) if recipe.numbers else 0], device=device)
-    net = PartsNet(recipe.widths, recipe.classes, t.shape[1], coordinates=recipe.coordinates)
+    net = PartsNet(recipe.widths, recipe.classes, t.shape[1], x.shape[2], coordinates=recipe.coordinates)
+    if weights_file is not None:
+        net.load_state_dict(torch.load(weights_file, map_location=device, weights_only=True))
     net = net.to(device, memory_format=torch.channels_last)
     known = ~t.isnan()
-    for k in range(t.shape[1]):
+    for k in range(t.shape[1] if weights_file is None else 0):
         net.mean[k], net.spread[k] = t[known[:, k], k].mean(), t[known[:, k], k].std()
     power = torch.tensor(ZOOM_POWER[: t.shape[1]], device=device)
     weights = torch.tensor(recipe.weights, device=device, dtype=torch.float32)
@@ -83,24 +94,23 @@ def fit(
             group["lr"] = 3e-3 * min(1.0, (step + 1) / 100) * 0.5 * (1 + math.cos(math.pi * done)) + 1e-6
         index = torch.randint(0, len(x), (batch,), device=device, generator=generator)
         seen, labels, zoom = disturb(x[index].float() / 255, y[index], recipe.how, generator)
-        net.train()
+        net.train(
+            mode=weights_file is None
+        )  # a net that goes on keeps its batch statistics: its batches are small
         with torch.autocast(device, dtype=torch.bfloat16, enabled=device == "cuda"):
             logits, read = net(with_coordinates(seen) if recipe.coordinates else seen)
         loss = parts_loss(logits.float(), labels, weights)
         if t.shape[1]:
             aim = (t[index] * zoom[:, None] ** power - net.mean) / net.spread
-            loss = loss + 0.3 * numbers_loss(read.float().view(batch, -1, 2), aim)
+            loss = loss + 0.1 * numbers_loss(read.float().view(batch, -1, 2), aim)
         optimiser.zero_grad()
         loss.backward()
         torch.nn.utils.clip_grad_norm_(net.parameters(), 5.0)
         optimiser.step()
         if step % 300 == 0:
-            print(
-                f"{recipe.name} step {step} {time.monotonic() - start:.0f} s loss {loss.item():.4f}",
-                flush=True,
-            )
+            _tell(f"{recipe.name} step {step} {time.monotonic() - start:.0f} s loss {loss.item():.4f}")
         step += 1
-    print(f"{recipe.name}: {step} steps of {batch}", flush=True)
+    _tell(f"{recipe.name}: {step} steps of {batch}")
     return net.eval()
 
 
@@ -125,53 +135,9 @@ def numbers_loss(read: Tensor, aim: Tensor) -> Tensor:
     return (each * known).sum() / known.sum().clamp(min=1)
 
 
-def with_coordinates(crops: Tensor) -> Tensor:
-    """Append row and column, -1..1."""
-    n, _, rows, cols = crops.shape
-    row = torch.linspace(-1, 1, rows, device=crops.device).view(1, 1, rows, 1).expand(n, 1, rows, cols)
-    col = torch.linspace(-1, 1, cols, device=crops.device).view(1, 1, 1, cols).expand(n, 1, rows, cols)
-    return torch.cat([crops, row, col], 1)
-
-
-@torch.no_grad()
-def report(
-    net: PartsNet, crops: NDArray[np.uint8], masks: NDArray[np.uint8], numbers: NDArray[np.float32]
-) -> dict[str, object]:
-    """Score on held-out examples: mean IoU of parts of at least 100 pixels, and errors of the numbers."""
-    device = next(net.parameters()).device
-    overlap: list[list[float]] = []
-    read: list[NDArray[np.float32]] = []
-    for first in range(0, len(crops), 32):
-        x = torch.as_tensor(crops[first : first + 32]).permute(0, 3, 1, 2).to(device).float() / 255
-        logits, values = net(with_coordinates(x) if net.coordinates else x)
-        found = logits.argmax(1).cpu().numpy()
-        if net.numbers:
-            read.append(net.physical(values).cpu().numpy())
-        for labels, truth in zip(found, masks[first : first + 32], strict=True):
-            inside = truth != IGNORED
-            overlap.append([_iou(labels == c, truth == c, inside) for c in range(net.classes)])
-    result: dict[str, object] = {
-        "examples": len(crops),
-        "iou_mean": np.nanmean(overlap, axis=0).round(4).tolist(),
-    }
-    if read:
-        values = np.concatenate(read)
-        for k, name in enumerate(NUMBERS):
-            error = values[:, k, 0] - numbers[:, k]
-            known = np.isfinite(error)
-            size = np.abs(error[known])
-            result[name] = {
-                "n": int(known.sum()), "median": float(np.median(size)), "p95": float(np.percentile(size, 95)),
-                "bias": float(error[known].mean()), "covered": float(np.mean(size < 1.96 * values[known, k, 1])),
-            }  # fmt: skip
-    return result
-
-
-def _iou(found: NDArray[np.bool_], truth: NDArray[np.bool_], inside: NDArray[np.bool_]) -> float:
-    truth = truth & inside
-    if truth.sum() < 100:
-        return math.nan
-    return float((found & truth).sum() / ((found | truth) & inside).sum())
+def _tell(line: str) -> None:
+    sys.stdout.write(line + "\n")
+    sys.stdout.flush()
 
 
 def main(arguments: Sequence[str] | None = None) -> None:
@@ -180,7 +146,8 @@ def main(arguments: Sequence[str] | None = None) -> None:
     parser.add_argument("examples", type=Path)
     parser.add_argument("out", type=Path)
     parser.add_argument("--seconds", type=float, default=240.0)
-    parser.add_argument("--only", default="")
+    parser.add_argument("--only", default="", help="names of networks, joined by commas")
+    parser.add_argument("--start", type=Path, default=None, help="folder of an earlier fit to go on from")
     args = parser.parse_args(arguments)
     args.out.mkdir(parents=True, exist_ok=True)
     files = [np.load(path) for path in sorted(args.examples.glob("*.npz"))]
@@ -196,10 +163,17 @@ def main(arguments: Sequence[str] | None = None) -> None:
             len(masks), -1
         ).any(axis=1)
         train, test = usable & ~aside, usable & aside
-        net = fit(recipe, crops[train], masks[train], numbers[train], args.seconds * recipe.share)
+        net = fit(
+            recipe,
+            crops[train],
+            masks[train],
+            numbers[train],
+            args.seconds * recipe.share,
+            weights_file=args.start and args.start / f"{recipe.name}.pt",
+        )
         if test.any():
             scores[recipe.name] = report(net, crops[test], masks[test], numbers[test])
-            print(json.dumps({recipe.name: scores[recipe.name]}), flush=True)
+            _tell(json.dumps({recipe.name: scores[recipe.name]}))
         torch.save(net.state_dict(), args.out / f"{recipe.name}.pt")
         example = torch.zeros(1, 5 if recipe.coordinates else 3, crops.shape[1], crops.shape[2])
         torch.onnx.export(

@@ -8,18 +8,15 @@ from torch import Tensor, nn
 from torch.nn import functional
 
 
-FINE_LEVEL = 2
-"""Level of the decoder (a quarter of the crop's size) that the numbers are read from besides the deepest map: edges are exact
-there, and a number of a fraction of a pixel needs them."""
-
-
 class PartsNet(nn.Module):
     """Input ``(n, 3 or 5, rows, cols)`` float: sRGB 0..1, then row and column -1..1 if ``coordinates``.
 
     Output: logits ``(n, classes, rows, cols)`` and ``(n, 2 * numbers)``: mean and log variance of each standardised number.
     """
 
-    def __init__(self, widths: tuple[int, ...], classes: int, numbers: int, *, coordinates: bool) -> None:
+    def __init__(
+        self, widths: tuple[int, ...], classes: int, numbers: int, side: int, *, coordinates: bool
+    ) -> None:
         super().__init__()
         self.classes, self.numbers, self.coordinates = classes, numbers, coordinates
         inputs = 5 if coordinates else 3
@@ -33,11 +30,7 @@ class PartsNet(nn.Module):
             inputs = width
         self.out = nn.Conv2d(inputs, classes, 1)
         if numbers:
-            deep = widths[-1]
-            self.fold = nn.Conv2d(
-                widths[FINE_LEVEL], deep, 8, stride=2 ** (len(widths) - 1 - FINE_LEVEL), padding=2
-            )
-            self.pose = _numbers(2 * deep, numbers)
+            self.pose = _numbers(widths[-1], side // 2 ** (len(widths) - 1), numbers)
         self.register_buffer("mean", torch.zeros(numbers))
         self.register_buffer("spread", torch.ones(numbers))
 
@@ -49,13 +42,10 @@ class PartsNet(nn.Module):
                 x = functional.max_pool2d(x, 2)
             x = layer(x)
             skips.append(x)
-        deep = x
-        numbers = x.new_zeros((x.shape[0], 0))
+        numbers = self.pose(x) if self.numbers else x.new_zeros((x.shape[0], 0))
         for k, layer in enumerate(self.up):
             x = functional.interpolate(x, scale_factor=2.0, mode="bilinear", align_corners=False)
             x = layer(torch.cat([x, skips[-2 - k]], 1))
-            if self.numbers and len(self.up) - 1 - k == FINE_LEVEL:
-                numbers = self.pose(torch.cat([deep, functional.relu(self.fold(x))], 1))
         return self.out(x), numbers
 
     def physical(self, numbers: Tensor) -> Tensor:
@@ -89,19 +79,16 @@ def _block(inputs: int, outputs: int) -> nn.Sequential:
     )
 
 
-def _numbers(inputs: int, numbers: int) -> nn.Sequential:
-    """From a map of a sixteenth of the crop's size; pooled at the end, so that a shift of the crop changes little."""
+def _numbers(inputs: int, side: int, numbers: int) -> nn.Sequential:
+    deep, small = 2 * inputs, -(-side // 4)
     return nn.Sequential(
-        nn.Conv2d(inputs, 128, 3, stride=2, padding=1, bias=False),
-        nn.BatchNorm2d(128),
+        nn.Conv2d(inputs, deep, 3, stride=2, padding=1),
         nn.ReLU(inplace=True),
-        nn.Conv2d(128, 128, 3, stride=2, padding=1, bias=False),
-        nn.BatchNorm2d(128),
+        nn.Conv2d(deep, deep, 3, stride=2, padding=1),
         nn.ReLU(inplace=True),
-        nn.Conv2d(128, 128, 3, padding=1),
-        nn.ReLU(inplace=True),
-        nn.AdaptiveAvgPool2d(1),
         nn.Flatten(),
-        nn.Dropout(0.1),
+        nn.Linear(deep * small * small, 128),
+        nn.ReLU(inplace=True),
+        nn.Dropout(0.2),
         nn.Linear(128, 2 * numbers),
     )
