@@ -1,0 +1,83 @@
+"""The benchmark's own instruments, on shapes and lights whose truth is published or closed form."""
+
+import json
+import math
+
+import numpy as np
+import pytest
+from skimage.draw import disk
+
+from plugsight.features.benchmark.figures import Share, spread
+from plugsight.features.benchmark.outlines import boundary_errors, overlap
+from plugsight.features.benchmark.relight import light_of, relight
+from plugsight.features.benchmark.truth import read_truth
+
+
+@pytest.mark.parametrize(
+    ("count", "of", "low", "high"),
+    [
+        # Clopper-Pearson at the ends has a closed form: 1 - 0.025 ** (1 / n)
+        (0, 10, 0.0, 1 - 0.025**0.1),
+        (10, 10, 0.025**0.1, 1.0),
+        (500, 500, 0.025 ** (1 / 500), 1.0),
+    ],
+)
+def test_binomial_interval_at_its_ends(count: int, of: int, low: float, high: float) -> None:
+    assert Share(count, of).interval == pytest.approx((low, high), abs=1e-9)
+
+
+def test_binomial_interval_of_nothing_is_everything() -> None:
+    assert Share(0, 0).interval == (0.0, 1.0)
+    assert str(Share(0, 0)) == "none"
+
+
+def test_median_and_percentile_leave_out_what_was_not_measured() -> None:
+    assert spread([0.1, -0.3, math.nan]).startswith("n 2: median 0.2000")
+    assert spread([math.nan]) == "n 0"
+
+
+def _disc(radius: float) -> np.ndarray:
+    mask = np.zeros((201, 201), bool)
+    mask[disk((100, 100), radius + 0.5)] = True
+    return mask
+
+
+def test_overlap_and_boundary_of_two_discs() -> None:
+    # closed form: IoU of concentric discs is the ratio of their areas, their outlines are the difference of radii apart
+    small, large = _disc(50), _disc(54)
+    assert overlap(small, large) == pytest.approx((50.5 / 54.5) ** 2, abs=0.005)
+    assert float(np.median(boundary_errors(small, large))) == pytest.approx(4.0, abs=0.5)
+    assert boundary_errors(np.zeros_like(small), large).size == 0
+
+
+def test_a_black_body_at_2856_kelvin_is_illuminant_a() -> None:
+    # CIE 15: illuminant A (a Planckian radiator at about 2856 K) has x 0.4476, y 0.4074
+    rgb = light_of(2856.0)
+    xyz = np.array([[0.4124, 0.3576, 0.1805], [0.2126, 0.7152, 0.0722], [0.0193, 0.1192, 0.9505]]) @ rgb
+    assert xyz[:2] / xyz.sum() == pytest.approx([0.4476, 0.4074], abs=0.004)
+
+
+def test_relighting_follows_its_seed() -> None:
+    grey = np.full((40, 40, 3), 118, np.uint8)
+    one = relight(grey, np.random.default_rng(4))
+    assert (one == relight(grey, np.random.default_rng(4))).all()
+    assert (one != relight(grey, np.random.default_rng(5))).any()
+
+
+def test_truth_is_read_as_the_renderer_wrote_it(tmp_path) -> None:
+    plug = {
+        "thread": "M14x1.25", "gap_wire_mm": 0.8, "gap_flat_mm": 0.77, "gap_axial": True, "edge_radius_mm": 0.1,
+        "electrode_diameter_mm": 2.5, "strap_azimuths_deg": [0.0], "strap_width_mm": 2.4,
+        "nose_shares": [["ash", 0.6]], "gap_points_mm": [[0, 0, 2.0], [0, 0, 2.8]],
+    }  # fmt: skip
+    row = {
+        "name": "000001_0", "kind": "side", "tilt_deg": 2.0, "strap_off_profile_deg": 4.0, "px_per_mm_gap": 33.0,
+        "focus_error_mm": 0.1, "card_share": 0.4, "truth": plug,
+        "projection": [[30.0, 0, 0, 100.0], [0, 0, -30.0, 200.0], [0, 0, 0, 1.0]],
+    }  # fmt: skip
+    (tmp_path / "truth.jsonl").write_text(
+        json.dumps(row) + "\n" + json.dumps({"name": "000002_0", "object": "bolt"})
+    )
+    (truth,) = read_truth(tmp_path)
+    assert truth.deposit == "ash"
+    assert truth.project(truth.gap_point_mm) == pytest.approx([100.0, 200.0 - 30.0 * 2.4])
