@@ -78,7 +78,12 @@ class Casebook:
             meter or inspection.meter,
         )
         check_engine(facts.engine, facts.context)
-        stored = self.store.set_facts(inspection.id, to_json(facts), expected_version=inspection.version)
+        stored = self.store.set_facts(
+            inspection.id,
+            to_json(facts),
+            expected_version=inspection.version,
+            engine_name=facts.engine.name,
+        )
         return self._restorer.restore(stored)
 
     def add_photo(
@@ -188,8 +193,10 @@ class Casebook:
         return self.load(inspection.id)
 
     def repair(self, inspection: Inspection, outcome: RepairOutcome) -> Inspection:
-        """Keep what was repaired and whether it helped."""
-        self.store.add_entry(inspection.id, "repair", to_json(outcome))
+        """Keep what was repaired and whether it helped; while nobody knows whether it did, the outcome stays open."""
+        self.store.add_entry(
+            inspection.id, "repair", to_json(outcome), settled=outcome.complaint_gone is not None
+        )
         return self.load(inspection.id)
 
     def photo_bytes(self, digest: str) -> bytes:
