@@ -60,6 +60,8 @@ def _checks(to: Console, conclusion: Conclusion) -> None:
     checks = conclusion.checks
     if not checks.items:
         line(to, checks.stop or "Nothing more is worth its time.")
+    for remark in checks.remarks:
+        line(to, remark, style="yellow")
     for number, check in enumerate(checks.items[:_CHECKS], 1):
         where = "" if check.cylinder is None else f", cylinder {check.cylinder}"
         line(to, f"{number}. {check.name}{where} ({check.minutes:.0f} min, id {check.id})", style="bold")

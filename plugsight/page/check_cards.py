@@ -20,6 +20,8 @@ def next_checks(inspection: flow.Inspection, checks: NextChecks) -> None:
     st.header("Next check", anchor=False)
     if checks.stop:
         st.info(checks.stop, icon=":material/flag:")
+    for remark in checks.remarks:
+        st.warning(remark, icon=":material/front_hand:")
     first, others, rest = checks.items[:1], checks.items[1:ALSO], checks.items[ALSO:]
     for check in first:
         with st.container(border=True):

@@ -63,8 +63,9 @@ def _checks(sheet: Sheet, report: Report) -> None:
     sheet.bullets(done or ("none yet",), sheet.left, sheet.wide)
     sheet.keep(50)
     sheet.set_y(sheet.words("Next", sheet.left, sheet.get_y() + 2, sheet.wide, size=10, bold=True) + 0.5)
-    if report.checks.stop:
-        sheet.bullets((report.checks.stop,), sheet.left, sheet.wide)
+    told = tuple(words for words in (report.checks.stop, *report.checks.remarks) if words)
+    if told:
+        sheet.bullets(told, sheet.left, sheet.wide)
     for number, check in enumerate(report.checks.items[:3], 1):
         _check(sheet, number, check)
 

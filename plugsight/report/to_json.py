@@ -38,6 +38,7 @@ def to_json(report: Report) -> str:
         "checks_done": [asdict(outcome) for outcome in report.checks_done],
         "next_checks": [asdict(check) for check in report.checks.items],
         "next_checks_stop": report.checks.stop,
+        "next_checks_remarks": report.checks.remarks,
         "repair": None if report.repair is None else asdict(report.repair),
         "cautions": report.cautions,
         "previous": report.previous,
