@@ -13,7 +13,7 @@ GAP_ABOVE_FACE = 0.2
 USUAL_DISTANCE_MM, U_NEARNESS = 130.0, 0.35
 """Phones focus on a plug from 80 to 250 mm (common practice): a log-normal that spans it."""
 
-_U_LIGHT_DEG, _U_FAINT_DEG, _CLEAR = 0.9, 6.0, 0.6
+_U_LIGHT_DEG, _U_FAINT_DEG, _CLEAR = 1.3, 6.0, 0.6
 """Highlights shift the turns' apparent bow by the first; the second is added for every unit of likeness below the third
 (development renders: median error 0.9 degrees, 2 where the thread is faint)."""
 
