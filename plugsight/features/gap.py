@@ -36,8 +36,10 @@ the electrode per mm that the strap reaches beyond it (development renders)."""
 STRAP_HALF_MM = 1.2
 LUMPS_MM = 0.018
 """Standard uncertainty from lumps on strap and electrode that the outline shows and a gauge wire passes (development renders)."""
-OUTLINE_PX = 0.7
-"""Standard uncertainty of an outline's place, pixels of the tip crop (development renders, 66 views with true masks)."""
+FACE_PX, UNDER_PX, BLUR_SHARE = 0.6, 0.8, 0.5
+"""Standard uncertainty of a sharp edge of electrode and strap, pixels of the tip crop, and how it grows per pixel over which
+the part map wavers (development renders against true masks, 66 views: correlation of error and blur 0.7 and 0.6)."""
+MOST_BLUR_PX = 6.0
 GAUGE_MM = 0.08
 """Width over which clearance is averaged: the outline's own error is smoothed, a lump that a gauge wire feels is not."""
 TOUCHING_PX = 1.0
@@ -86,6 +88,11 @@ def measure_gap(
             "the strap does not lie over the electrode's face in this view",
             "turn the plug so that the strap is seen from its side, and take the photo again",
         )
+    if max(tip.face_blur, tip.under_blur) > MOST_BLUR_PX:
+        return NotMeasured(
+            "the edges of the gap can't be told from what is round them",
+            "take the photo in focus on the tip, in even light, with the plain card behind the gap",
+        )
     clear = (tip.face - tip.under)[used] * mm
     local = _averaged(clear, max(1, round(GAUGE_MM / mm)))
     best = int(np.argmin(local))
@@ -99,12 +106,18 @@ def measure_gap(
         return BRIDGED
     gap = max((float(local[best]) + overlap) / cosine, 0.0)
     budget = (
-        Component("outlines of electrode and strap", OUTLINE_PX * mm * math.sqrt(2)),
+        Component("outlines of electrode and strap", _outlines(tip) * mm),
         Component("scale from the thread", gap * scale.u_relative),
         Component("what the tilt hides", u_overlap / cosine),
         Component("lumps on the faces", math.hypot(LUMPS_MM, electrode.misfit_mm)),
     )
     return MeasuredGap(length_of(gap, budget), line)
+
+
+def _outlines(tip: Tip) -> float:
+    """Standard uncertainty of both edges together, pixels."""
+    face = FACE_PX + BLUR_SHARE * (tip.face_blur - 1.0)
+    return math.hypot(face, UNDER_PX + BLUR_SHARE * (tip.under_blur - 1.0))
 
 
 def _averaged(clear: NDArray[np.float64], window: int) -> NDArray[np.float64]:

@@ -21,7 +21,8 @@ class Tip:
     ``cols`` are the columns across the centre electrode. Per column: ``face`` is the row of the electrode's upper edge,
     ``under`` the row of the lower edge of the strap above it (NaN where no strap lies above). ``width`` is the electrode's
     width, ``middle`` the column of its axis. ``crossed`` 0..1: share of columns where the strap passes in front of the face, or
-    of rows below the face where the strap stands right against the electrode's side, whichever is larger.
+    of rows below the face where the strap stands right against the electrode's side, whichever is larger. ``face_blur`` and
+    ``under_blur``: pixels over which the chance falls from 0.8 to 0.2 at the edge, median over the middle columns; 1 is sharp.
     """
 
     cols: NDArray[np.float64]
@@ -30,6 +31,8 @@ class Tip:
     width: float
     middle: float
     crossed: float
+    face_blur: float = 1.0
+    under_blur: float = 1.0
 
     @property
     def covered(self) -> float:
@@ -59,12 +62,29 @@ def read_tip(fine: TipMap) -> Tip | None:
         crossed += int((rows > face[k] + 3.0).sum() > 3)
         if above.size:
             under[k] = min(_fall(strap[:, col], int(above[-1])), face[k])
+    inner = np.abs(cols - (left + right) / 2) <= 0.4 * (right - left)
+    face_blur = _blur(centre, cols[inner], face[inner], -1)
+    under_blur = _blur(strap, cols[inner], under[inner], 1)
     if fine.crop is not None:
         slope = colour_slope(fine.crop)
         face, under = sharpen(face, cols, slope), sharpen(under, cols, slope)
         under = np.minimum(under, face)  # NaN stays NaN
     hidden = max(crossed / cols.size, _hidden_side(solid, strap >= 0.5, float(np.median(face)), right - left))
-    return Tip(cols.astype(float), face, under, right - left, (left + right) / 2, hidden)
+    middle = (left + right) / 2
+    return Tip(cols.astype(float), face, under, right - left, middle, hidden, face_blur, under_blur)
+
+
+def _blur(
+    chance: NDArray[np.float32], cols: NDArray[np.int_], rows: NDArray[np.float64], outward: int
+) -> float:
+    """Median number of pixels between 0.8 and 0.2 along the columns, going ``outward`` (-1 up, 1 down) over the edge."""
+    widths = []
+    for col, row in zip(cols, rows, strict=True):
+        if np.isfinite(row):
+            start = int(np.clip(np.round(row) - 3 * outward, 0, chance.shape[0] - 1))
+            line = chance[start::outward, col][:24]
+            widths.append(float(np.sum((line > 0.2) & (line < 0.8))) + 1.0)
+    return float(np.median(widths)) if widths else 1.0
 
 
 def _hidden_side(solid: NDArray[np.bool_], strap: NDArray[np.bool_], face: float, width: float) -> float:
