@@ -1,7 +1,9 @@
 """The gap on drawn tips whose truth is closed-form geometry, never the code's own output."""
 
 import math
+from dataclasses import replace
 
+import cv2
 import numpy as np
 import pytest
 from hypothesis import HealthCheck, given, settings
@@ -49,7 +51,7 @@ def test_without_the_correction_the_gap_at_8_degrees_would_be_a_third_of_a_milli
 
 def test_an_unknown_strap_depth_is_inside_the_stated_uncertainty(drawn_tip) -> None:
     for depth in (0.8, 2.6):
-        gap, _, _ = gap_of(drawn_tip(tilt=6.0, depth=depth), 6.0)
+        gap, _, _ = gap_of(drawn_tip(tilt=10.0, depth=depth), 10.0)
         assert abs(gap.length.mm - 0.8) < gap.length.U_mm
         assert gap.length.budget[0].source == "what the tilt hides"
 
@@ -58,6 +60,15 @@ def test_uncertainty_grows_with_the_tilt_and_with_what_is_unknown_of_it(drawn_ti
     level = gap_of(drawn_tip(tilt=1.0), 1.0)[0].length.U_mm
     assert gap_of(drawn_tip(tilt=9.0), 9.0)[0].length.U_mm > level
     assert gap_of(drawn_tip(tilt=1.0), 1.0, u_tilt=2.0)[0].length.U_mm > level
+
+
+def test_a_wavering_edge_widens_the_uncertainty_and_a_hopeless_one_is_refused(drawn_tip) -> None:
+    fine = drawn_tip()
+    sharp = gap_of(fine, 0.0)[0].length.U_mm
+    soft = replace(fine, chances=np.stack([cv2.GaussianBlur(c, (0, 0), 2.0) for c in fine.chances]))
+    assert gap_of(soft, 0.0)[0].length.U_mm > sharp
+    mist = replace(fine, chances=np.stack([cv2.GaussianBlur(c, (0, 0), 7.0) for c in fine.chances]))
+    assert not gap_of(mist, 0.0)[0]
 
 
 def test_what_was_seen_of_the_overlap_is_pooled_in(drawn_tip) -> None:
