@@ -1,5 +1,6 @@
 """What is true of a picture, as the renderer wrote it."""
 
+import gzip
 import json
 from collections.abc import Iterator
 from dataclasses import dataclass
@@ -39,11 +40,12 @@ class PictureTruth:
 
 
 def read_truth(folder: Path) -> Iterator[PictureTruth]:
-    """Yield the truth of every picture of a plug in ``folder`` (``truth.jsonl`` or ``truth/*.json``)."""
-    single = folder / "truth.jsonl"
-    files = [single] if single.is_file() else sorted((folder / "truth").glob("*.json"))
-    for path in files:
-        for line in path.read_text(encoding="utf-8").splitlines():
+    """Yield the truth of every picture of a plug in ``folder``: ``truth.jsonl``, ``truth.jsonl.gz`` or ``truth/*.json``."""
+    files = [folder / name for name in ("truth.jsonl", "truth.jsonl.gz") if (folder / name).is_file()][:1]
+    for path in files or sorted((folder / "truth").glob("*.json")):
+        data = path.read_bytes()
+        text = (gzip.decompress(data) if path.suffix == ".gz" else data).decode("utf-8")
+        for line in text.splitlines():
             row = json.loads(line)
             if "truth" not in row:
                 continue
