@@ -6,6 +6,7 @@ older files are then refused with the advice to retrain.
 
 import functools
 import hashlib
+import zipfile
 from dataclasses import replace
 from importlib.metadata import version
 from pathlib import Path
@@ -28,6 +29,7 @@ TRUSTED = (
     "numpy.dtype",
     "sklearn.ensemble._hist_gradient_boosting.predictor.TreePredictor",
     "sklearn.tree._tree.Tree",
+    "sklearn.utils._bunch.Bunch",
 )
 """Types beyond plain numbers, arrays and scikit-learn's public estimators that a model file may hold."""
 
@@ -66,7 +68,7 @@ def save_model(model: DepositModel, folder: Path) -> DepositModel:
         "libraries": dict(model.libraries),
         "learnt": list(model.learnt),
     }
-    data = sio.dumps(body)
+    data = sio.dumps(body, compression=zipfile.ZIP_DEFLATED, compresslevel=9)
     digest = hashlib.sha256(data).hexdigest()
     folder.mkdir(parents=True, exist_ok=True)
     for name, content in ((NAME, data), (f"{NAME}.sha256", f"{digest}  {NAME}\n".encode())):

@@ -16,7 +16,9 @@ from plugsight.synthetic.render_engine import find_engine
 from plugsight.synthetic.render_set import gather, render_set
 from plugsight.vocabulary.errors import PlugsightError
 
-app = typer.Typer(no_args_is_help=True, add_completion=False, help="Physically based renders of plugs with exact truth.")
+app = typer.Typer(
+    no_args_is_help=True, add_completion=False, help="Physically based renders of plugs with exact truth."
+)
 console = Console()
 
 
@@ -31,7 +33,9 @@ def render(
     views: Annotated[str, typer.Option(help="mixed, side, oblique or end")] = "mixed",
     careful: Annotated[float, typer.Option(help="share of photos taken as the bench sheet asks")] = 0.5,
     photos: Annotated[bool, typer.Option(help="keep full-size photos and masks, not only crops")] = True,
-    roomy: Annotated[bool, typer.Option(help="frame the photos so that they hold the whole canonical crop")] = False,
+    roomy: Annotated[
+        bool, typer.Option(help="frame the photos so that they hold the whole canonical crop")
+    ] = False,
     workers: int = 1,
     first: Annotated[int, typer.Option(help="number of the first plug")] = 0,
     variant: Annotated[str, typer.Option(help="Mitsuba variant; empty: the first that works here")] = "",
@@ -43,7 +47,12 @@ def render(
         engine = find_engine(variant)
         console.print(f"renders with {engine.variant} ({engine.why})")
         recipe = Recipe(family, seed, size, spp, views, careful, photos, roomy)
-        columns = (TextColumn("plugs"), BarColumn(), MofNCompleteColumn(), TextColumn("{task.fields[made]} pictures"))
+        columns = (
+            TextColumn("plugs"),
+            BarColumn(),
+            MofNCompleteColumn(),
+            TextColumn("{task.fields[made]} pictures"),
+        )
         with Progress(*columns, TimeRemainingColumn(), console=console) as bar:
             task = bar.add_task("plugs", total=count, made=0)
 

@@ -7,8 +7,9 @@ from numpy.typing import NDArray
 
 from plugsight.synthetic.bench_surface import BENCHES, CARD_STATES, make_bench, make_card
 from plugsight.synthetic.built_plug import PartMesh
-from plugsight.synthetic.loose_object import NEAR_MISSES, finger, moved, near_miss, rag
-from plugsight.synthetic.plug_scene import Setting
+from plugsight.synthetic.loose_object import finger, moved, rag
+from plugsight.synthetic.near_miss import NEAR_MISSES, near_miss
+from plugsight.synthetic.setting import Setting
 from plugsight.synthetic.viewpoint import Camera, Viewpoint, direction
 from plugsight.synthetic.workshop_light import draw_light
 
@@ -66,7 +67,11 @@ def _ground(rng: np.random.Generator, view: Viewpoint, camera: Camera, spots: Ve
         pose = "standing"
         normal = _unit(axis + 0.06 * rng.standard_normal(3))
         clear = -float(rng.uniform(0, 30)) if rng.random() < 0.6 else 0.0
-        return pose, normal, float((spots @ normal).min()) - clear if clear == 0.0 else float(rng.uniform(-45, -22))
+        return (
+            pose,
+            normal,
+            float((spots @ normal).min()) - clear if clear == 0.0 else float(rng.uniform(-45, -22)),
+        )
     if rng.random() < 0.6:
         pose = "lying"
         flat = direction(0.0, view.azimuth_deg + rng.normal(0, 12))
@@ -113,20 +118,28 @@ def draw_setting(
         lean = rng.normal(0, 0.5)
         ca, cb = np.cos(lean) * across + np.sin(lean) * along, -np.sin(lean) * across + np.cos(lean) * along
         card = make_card(rng, state, seen, ca, cb, half)
-    loose, count = _clutter(rng, view, camera, normal, offset, across, along, 0.15 if careful else 0.45)
+    loose, count = _clutter(rng, camera, normal, offset, across, along, 0.15 if careful else 0.45)
     front, word = _in_front(rng, view, camera, normal, offset, across, along, 0.04 if careful else 0.16)
     light = draw_light(rng, family, _unit(camera.position), camera.position, camera.right)
     world_up = _unit(normal + 0.5 * rng.standard_normal(3) * (0.3 if pose != "held" else 1.0))
-    e1, e2 = _frame(world_up, rng.standard_normal(3))
+    e1, _ = _frame(world_up, rng.standard_normal(3))
     # The environment's own up is y (Mitsuba's latitude-longitude convention).
     turn_env = np.stack([e1, world_up, np.cross(e1, world_up)], 1)
-    setting = Setting((*parts, *loose, *front), bench, card, light.environment, turn_env, light.key, light.flash)
+    setting = Setting(
+        (*parts, *loose, *front), bench, card, light.environment, turn_env, light.key, light.flash
+    )
     words = SettingWords(pose, kind, state, cover, count, word, light.kind, light.kelvin, light.room)
     return setting, words
 
 
 def _clutter(
-    rng: np.random.Generator, view: Viewpoint, camera: Camera, normal: Vec, offset: float, across: Vec, along: Vec, chance: float
+    rng: np.random.Generator,
+    camera: Camera,
+    normal: Vec,
+    offset: float,
+    across: Vec,
+    along: Vec,
+    chance: float,
 ) -> tuple[list[PartMesh], int]:
     """Loose objects lying on the bench near the picture's rim."""
     if rng.random() > chance:
@@ -147,7 +160,14 @@ def _clutter(
 
 
 def _in_front(
-    rng: np.random.Generator, view: Viewpoint, camera: Camera, normal: Vec, offset: float, across: Vec, along: Vec, chance: float
+    rng: np.random.Generator,
+    view: Viewpoint,
+    camera: Camera,
+    normal: Vec,
+    offset: float,
+    across: Vec,
+    along: Vec,
+    chance: float,
 ) -> tuple[list[PartMesh], str]:
     """A finger holding the lower end or reaching in at the rim, or a rag lying there; the firing end stays clear."""
     if rng.random() > chance:
@@ -156,7 +176,11 @@ def _in_front(
     base = camera.project(np.array([[0.0, 0.0, -15.0]]))[0]
     tip = camera.project(np.array([[0.0, 0.0, 3.0]]))[0]
     away = base[:2] - tip[:2]
-    away = away / (np.linalg.norm(away) + 1e-6) if view.kind != "end" else np.array([np.cos(turn := rng.uniform(0, 6.28)), np.sin(turn)])
+    away = (
+        away / (np.linalg.norm(away) + 1e-6)
+        if view.kind != "end"
+        else np.array([np.cos(turn := rng.uniform(0, 6.28)), np.sin(turn)])
+    )
     middle = np.array([n / 2, n / 2])
     if rng.random() < 0.55:
         side = np.array([-away[1], away[0]]) * rng.choice([-1, 1])

@@ -8,17 +8,36 @@ import cv2
 import numpy as np
 from numpy.typing import NDArray
 
-from plugsight.synthetic.plug_scene import TEXTURE_PX, Sheet
+from plugsight.synthetic.setting import TEXTURE_PX, Sheet
 
 Floats = NDArray[np.float32]
-BENCHES = ("steel", "painted", "wood", "concrete", "rubber", "paper", "cloth", "card stock", "stone", "plastic")
+BENCHES = (
+    "steel",
+    "painted",
+    "wood",
+    "concrete",
+    "rubber",
+    "paper",
+    "cloth",
+    "card stock",
+    "stone",
+    "plastic",
+)
 CARD_STATES = ("clean", "dirty", "creased", "none")
 GREY = 0.18
-WORKSHOP = ((0.03, 0.07, 0.22), (0.30, 0.03, 0.02), (0.04, 0.15, 0.06), (0.45, 0.28, 0.03), (0.10, 0.14, 0.16))
+WORKSHOP = (
+    (0.03, 0.07, 0.22),
+    (0.30, 0.03, 0.02),
+    (0.04, 0.15, 0.06),
+    (0.45, 0.28, 0.03),
+    (0.10, 0.14, 0.16),
+)
 """Reflectance of workshop blue, red, green, yellow and machine grey (from memory)."""
 
 
-def cloud(rng: np.random.Generator, cells: float, octaves: int = 5, stretch: float = 1.0, fade: float = 0.55) -> Floats:
+def cloud(
+    rng: np.random.Generator, cells: float, octaves: int = 5, stretch: float = 1.0, fade: float = 0.55
+) -> Floats:
     """Return (1024, 1024) fractal noise, mean 0, spread 1; ``cells`` across, ``stretch`` times longer along columns."""
     total = np.zeros((TEXTURE_PX, TEXTURE_PX), np.float32)
     amount = 1.0
@@ -30,7 +49,7 @@ def cloud(rng: np.random.Generator, cells: float, octaves: int = 5, stretch: flo
         amount *= fade
         cells *= 2.1
     total -= total.mean()
-    return total / (total.std() + 1e-6)
+    return np.asarray(total / (total.std() + 1e-6), np.float32)
 
 
 def _scratches(rng: np.random.Generator, count: int, width: int = 1) -> Floats:
@@ -44,7 +63,13 @@ def _scratches(rng: np.random.Generator, count: int, width: int = 1) -> Floats:
         angle = turn + bend * steps
         points = at + np.cumsum(np.stack([np.cos(angle), np.sin(angle)], -1) * 8, 0)
         cv2.polylines(
-            canvas, [np.round(points * 8).astype(np.int32)], False, float(rng.uniform(0.2, 1)), width, cv2.LINE_AA, 3
+            canvas,
+            [np.round(points * 8).astype(np.int32)],
+            isClosed=False,
+            color=float(rng.uniform(0.2, 1)),
+            thickness=width,
+            lineType=cv2.LINE_AA,
+            shift=3,
         )
     return canvas
 
@@ -54,7 +79,7 @@ def _stains(rng: np.random.Generator, share: float) -> Floats:
     field = cloud(rng, rng.uniform(2, 9), 7, fade=0.62)
     edge = float(np.quantile(field, 1 - np.clip(share, 0.001, 0.95)))
     depth = np.clip((field - edge) / rng.uniform(0.5, 2.2), 0, 1)
-    return (depth * np.clip(0.8 + 0.25 * cloud(rng, 60, 4), 0, 1)).astype(np.float32)
+    return np.asarray(depth * np.clip(0.8 + 0.25 * cloud(rng, 60, 4), 0, 1), np.float32)
 
 
 def bench_picture(rng: np.random.Generator, kind: str) -> tuple[Floats, float, float]:
@@ -134,7 +159,11 @@ def flat_sheet(
     i = np.arange(n * n).reshape(n, n)
     a, b, c, d = i[:-1, :-1].ravel(), i[:-1, 1:].ravel(), i[1:, 1:].ravel(), i[1:, :-1].ravel()
     faces = np.concatenate([np.stack([a, b, c], -1), np.stack([a, c, d], -1)])
-    return spots.reshape(-1, 3).astype(np.float32), tex.reshape(-1, 2).astype(np.float32), faces.astype(np.int32)
+    return (
+        spots.reshape(-1, 3).astype(np.float32),
+        tex.reshape(-1, 2).astype(np.float32),
+        faces.astype(np.int32),
+    )
 
 
 def crease_heights(rng: np.random.Generator, half: tuple[float, float], points: int = 160) -> Floats:
@@ -149,19 +178,30 @@ def crease_heights(rng: np.random.Generator, half: tuple[float, float], points: 
         height += rng.normal(0, 0.05) * np.abs(away) * np.exp(-np.abs(away) / rng.uniform(3, 20))
         height += rng.normal(0, 0.12) * np.exp(-((away / rng.uniform(0.4, 1.5)) ** 2))
     near = np.hypot(x, y) < max(45.0, min(half))
-    return (height - height[near].max()).astype(np.float32)
+    return np.asarray(height - height[near].max(), np.float32)
 
 
-def make_bench(rng: np.random.Generator, kind: str, middle: NDArray[np.float64], across: NDArray[np.float64],
-               along: NDArray[np.float64]) -> Sheet:
+def make_bench(
+    rng: np.random.Generator,
+    kind: str,
+    middle: NDArray[np.float64],
+    across: NDArray[np.float64],
+    along: NDArray[np.float64],
+) -> Sheet:
     """Build the bench sheet, 700 mm square."""
     picture, rough, metal = bench_picture(rng, kind)
     v, t, f = flat_sheet(middle, across, along, (350, 350), float(rng.uniform(50, 90)))
     return Sheet(v, t, f, picture, rough, metal)
 
 
-def make_card(rng: np.random.Generator, state: str, middle: NDArray[np.float64], across: NDArray[np.float64],
-              along: NDArray[np.float64], half: tuple[float, float]) -> Sheet:
+def make_card(
+    rng: np.random.Generator,
+    state: str,
+    middle: NDArray[np.float64],
+    across: NDArray[np.float64],
+    along: NDArray[np.float64],
+    half: tuple[float, float],
+) -> Sheet:
     """Build the grey card in that state."""
     picture = card_picture(rng, state)
     heights = crease_heights(rng, half) if state == "creased" else None

@@ -6,8 +6,9 @@ from plugsight.synthetic.built_plug import DEPOSITS_BY_INDEX
 from plugsight.synthetic.design import PlugDesign
 from plugsight.synthetic.electrodes import Wear, tip_z
 from plugsight.synthetic.grids import Grid, revolved
-from plugsight.synthetic.looks import LOOKS, Place
+from plugsight.synthetic.looks import LOOKS
 from plugsight.synthetic.noise import Noise
+from plugsight.synthetic.place import Place
 from plugsight.synthetic.skin import Skin
 from plugsight.synthetic.state import PlugState
 from plugsight.vocabulary.deposits import Deposit

@@ -46,7 +46,9 @@ def card_gains(photo: Bytes, card: NDArray[np.bool_]) -> tuple[float, float, flo
     return float(gain[0]), float(gain[1]), float(gain[2])
 
 
-def crop_matrix(view: Viewpoint, camera: Camera, major_diameter_mm: float) -> tuple[NDArray[np.float64], float]:
+def crop_matrix(
+    view: Viewpoint, camera: Camera, major_diameter_mm: float
+) -> tuple[NDArray[np.float64], float]:
     """Return the (2, 3) similarity from photo to crop, and the crop's pixels per mm at the shell face."""
     face = camera.project(np.zeros((1, 3)))[0]
     scale_photo = camera.focal_px / face[2]
@@ -61,7 +63,10 @@ def crop_matrix(view: Viewpoint, camera: Camera, major_diameter_mm: float) -> tu
         up = ends[0, :2] - ends[1, :2]
         up = up / np.linalg.norm(up)
         on_axis = ends[0, :2]
-        anchor, place = on_axis + up * float((gap[:2] - on_axis) @ up), np.array([(CROP_PX - 1) / 2, GAP_SHARE * CROP_PX])
+        anchor, place = (
+            on_axis + up * float((gap[:2] - on_axis) @ up),
+            np.array([(CROP_PX - 1) / 2, GAP_SHARE * CROP_PX]),
+        )
     s = wanted / scale_photo
     # Rotation that takes the photo's ``up`` to (0, -1).
     turn = np.array([[-up[1], up[0]], [-up[0], -up[1]]]) * s
@@ -82,7 +87,9 @@ def canonical_crop(
     source = cv2.GaussianBlur(photo, (0, 0), 0.45 / shrink) if shrink < 0.8 else photo
     size = (CROP_PX, CROP_PX)
     picture = cv2.warpAffine(source, matrix, size, flags=cv2.INTER_LINEAR, borderMode=cv2.BORDER_REPLICATE)
-    labels = cv2.warpAffine(mask, matrix, size, flags=cv2.INTER_NEAREST, borderMode=cv2.BORDER_CONSTANT, borderValue=255)
+    labels = cv2.warpAffine(
+        mask, matrix, size, flags=cv2.INTER_NEAREST, borderMode=cv2.BORDER_CONSTANT, borderValue=255
+    )
     linear = to_linear((picture / 255.0).astype(np.float32)) * np.array(gains, np.float32)
     neutral = np.asarray(np.round(to_srgb(linear) * 255), np.uint8)
     neutral[labels == OUTSIDE] = np.uint8(118)

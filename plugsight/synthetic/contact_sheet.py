@@ -35,6 +35,8 @@ def _strip(folder: Path, name: str, rows: list[dict[str, Any]], columns: int) ->
         at = _MARGIN_PX + k * TILE_PX
         tile = cv2.resize(picture_of(folder, row["name"]), (TILE_PX, TILE_PX), interpolation=cv2.INTER_AREA)
         severity = (row.get("label") or {}).get("severity", "")
-        cv2.putText(tile, severity, (4, TILE_PX - 6), cv2.FONT_HERSHEY_SIMPLEX, 0.4, (255, 255, 255), 1, cv2.LINE_AA)
+        cv2.putText(
+            tile, severity, (4, TILE_PX - 6), cv2.FONT_HERSHEY_SIMPLEX, 0.4, (255, 255, 255), 1, cv2.LINE_AA
+        )
         strip[:, at : at + TILE_PX] = tile
     return strip

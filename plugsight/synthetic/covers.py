@@ -6,8 +6,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from plugsight.synthetic.design import PlugDesign
-from plugsight.synthetic.looks import LOOKS, Place
+from plugsight.synthetic.looks import LOOKS
 from plugsight.synthetic.noise import Floats, Noise, smoothstep
+from plugsight.synthetic.place import Place
 from plugsight.synthetic.skin import Skin
 from plugsight.synthetic.state import DepositLayer, PlugState
 from plugsight.vocabulary.deposits import Deposit

@@ -17,7 +17,7 @@ from plugsight.synthetic.plug_scene import PlugScene
 def _open_image_denoise() -> Any:
     """Return the pyoidn module, or ``None`` where it is not installed."""
     try:
-        import pyoidn
+        import pyoidn  # noqa: PLC0415 - the render extra may be missing
     except ImportError:
         return None
     return pyoidn
@@ -36,10 +36,10 @@ def denoised(scene: PlugScene, picture: NDArray[np.float32], spp: int) -> NDArra
 
 def filled(picture: NDArray[np.float32], highest: float = 60.0) -> NDArray[np.float32]:
     """Replace non-finite pixels by the mean of finite neighbours (black where there are none); cap at ``highest``."""
-    good = np.isfinite(picture).all(-1)
+    good = np.asarray(np.isfinite(picture).all(-1))
     clean = np.where(good[..., None], picture, 0.0).astype(np.float32)
     if not good.all():
-        weight = cv2.blur(good.astype(np.float32), (5, 5))
-        mean = cv2.blur(clean, (5, 5)) / np.maximum(weight, 1e-6)[..., None]
+        weight = np.asarray(cv2.blur(np.asarray(good, np.float32), (5, 5)))
+        mean = np.asarray(cv2.blur(np.asarray(clean), (5, 5))) / np.maximum(weight, 1e-6)[..., None]
         clean = np.where(good[..., None], clean, mean).astype(np.float32)
     return np.asarray(np.clip(clean, 0.0, highest), np.float32)

@@ -40,12 +40,23 @@ def describe(data: Path) -> list[str]:
     for folder in sorted(p.parent for p in data.glob("*/recipe.json")):
         rows = list(truth_of(folder))
         size = sum(p.stat().st_size for p in folder.rglob("*") if p.is_file()) / 1e6
-        lines.append(f"{folder.name}: {len(rows)} pictures of {len({r['plug'] for r in rows})} plugs, {size:.1f} MB")
+        lines.append(
+            f"{folder.name}: {len(rows)} pictures of {len({r['plug'] for r in rows})} plugs, {size:.1f} MB"
+        )
         for title, values in (
             ("kinds of view", [r["kind"] for r in rows]),
-            ("labels by plug", list({r["plug"]: (r.get("label") or {}).get("dominant") for r in rows}.values())),
-            ("severity by plug", list({r["plug"]: (r.get("label") or {}).get("severity") for r in rows}.values())),
-            ("mixed by plug", list({r["plug"]: bool((r.get("label") or {}).get("second")) for r in rows}.values())),
+            (
+                "labels by plug",
+                list({r["plug"]: (r.get("label") or {}).get("dominant") for r in rows}.values()),
+            ),
+            (
+                "severity by plug",
+                list({r["plug"]: (r.get("label") or {}).get("severity") for r in rows}.values()),
+            ),
+            (
+                "mixed by plug",
+                list({r["plug"]: bool((r.get("label") or {}).get("second")) for r in rows}.values()),
+            ),
             ("threads", [r["truth"]["thread"] for r in rows if "truth" in r]),
             ("objects", [r["object"] for r in rows if "object" in r]),
             ("light", [r["setting_light"] for r in rows]),

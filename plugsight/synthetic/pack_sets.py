@@ -60,8 +60,8 @@ def _copy(source: Path, target: Path, name: str) -> None:
         with Image.open(source / f"{name}.jpg") as picture:
             picture.save(target / f"{name}.jpg", quality="keep", optimize=True, progressive=True)
     elif source.name == "crops":
-        picture = cv2.imread(str(source / f"{name}.jpg"))
-        cv2.imwrite(str(target / f"{name}.webp"), picture, [cv2.IMWRITE_WEBP_QUALITY, WEBP_QUALITY])
+        crop = np.asarray(cv2.imread(str(source / f"{name}.jpg")), np.uint8)
+        cv2.imwrite(str(target / f"{name}.webp"), crop, [cv2.IMWRITE_WEBP_QUALITY, WEBP_QUALITY])
     else:
         shutil.copy(source / f"{name}.png", target / f"{name}.png")
 
@@ -77,11 +77,15 @@ def pick_samples(sources: list[Path], target: Path, count: int = 60, seed: int =
             label = row.get("label") or {}
             key = (label.get("dominant", row.get("object", "none")), label.get("severity", ""))
             groups.setdefault(key, []).append(source / part / f"{row['name']}.jpg")
-    drawn = {key: [members[i] for i in rng.permutation(len(members))] for key, members in sorted(groups.items())}
+    drawn = {
+        key: [members[i] for i in rng.permutation(len(members))] for key, members in sorted(groups.items())
+    }
     depth = max(map(len, drawn.values()), default=0)
     chosen = [(key, drawn[key][i]) for i in range(depth) for key in drawn if i < len(drawn[key])][:count]
     for (label, severity), at in chosen:
-        picture = cv2.resize(cv2.imread(str(at)), (SAMPLE_PX, SAMPLE_PX), interpolation=cv2.INTER_AREA)
+        picture = cv2.resize(
+            np.asarray(cv2.imread(str(at)), np.uint8), (SAMPLE_PX, SAMPLE_PX), interpolation=cv2.INTER_AREA
+        )
         name = "_".join(filter(None, [label.replace(" ", "-"), severity, at.parents[1].name, at.stem]))
         cv2.imwrite(str(target / f"{name}.jpg"), picture, [cv2.IMWRITE_JPEG_QUALITY, 82])
     return len(chosen)

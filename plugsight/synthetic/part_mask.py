@@ -7,7 +7,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from plugsight.synthetic.built_plug import DAMAGE_BY_INDEX, DEPOSITS_BY_INDEX, NO_DEPOSIT, NOSE, PART_NAMES
-from plugsight.synthetic.plug_scene import BODIES, SLOTS, PlugScene
+from plugsight.synthetic.plug_scene import PlugScene
+from plugsight.synthetic.setting import BODIES, SLOTS
 from plugsight.synthetic.viewpoint import Camera
 from plugsight.vocabulary.damage import Damage
 from plugsight.vocabulary.deposits import Deposit
@@ -49,12 +50,16 @@ class PixelTruth:
         """Cells of visible nose under each deposit that is seen at all."""
         on = self.deposit[(self.part == NOSE) & (self.deposit != NO_DEPOSIT)]
         counts = np.bincount(on, minlength=len(DEPOSITS_BY_INDEX))
-        return {DEPOSITS_BY_INDEX[i]: int(c) for i, c in enumerate(counts) if c and i < len(DEPOSITS_BY_INDEX)}
+        return {
+            DEPOSITS_BY_INDEX[i]: int(c) for i, c in enumerate(counts) if c and i < len(DEPOSITS_BY_INDEX)
+        }
 
     def damage_pixels(self) -> dict[Damage, int]:
         """Cells that show each damage, on any part."""
         counts = np.bincount(self.damage[self.damage > 0], minlength=len(DAMAGE_BY_INDEX) + 1)
-        return {DAMAGE_BY_INDEX[i - 1]: int(c) for i, c in enumerate(counts) if c and i <= len(DAMAGE_BY_INDEX)}
+        return {
+            DAMAGE_BY_INDEX[i - 1]: int(c) for i, c in enumerate(counts) if c and i <= len(DAMAGE_BY_INDEX)
+        }
 
 
 def commonest(cells: NDArray[np.uint8]) -> NDArray[np.uint8]:
@@ -67,7 +72,9 @@ def commonest(cells: NDArray[np.uint8]) -> NDArray[np.uint8]:
 
 def cast(scene: PlugScene, camera: Camera) -> PixelTruth:
     """Cast one ray through each quarter pixel and look up what it met."""
-    slot, prim = _hits_scalar(scene, camera) if scene.mi.variant().startswith("scalar") else _hits(scene, camera)
+    slot, prim = (
+        _hits_scalar(scene, camera) if scene.mi.variant().startswith("scalar") else _hits(scene, camera)
+    )
     part = np.zeros(slot.shape, np.uint8)
     deposit = np.full(slot.shape, NO_DEPOSIT, np.uint8)
     damage = np.zeros(slot.shape, np.uint8)
@@ -84,7 +91,7 @@ def cast(scene: PlugScene, camera: Camera) -> PixelTruth:
 
 
 def _hits(scene: PlugScene, camera: Camera) -> tuple[NDArray[np.uint8], NDArray[np.int64]]:
-    import drjit as dr
+    import drjit as dr  # noqa: PLC0415 - the render extra may be missing
 
     mi: Any = scene.mi
     origin, way = camera.rays(PER_PIXEL)

@@ -91,14 +91,16 @@ def to_srgb(linear: Floats) -> Floats:
 
 def to_linear(encoded: NDArray[np.float32]) -> Floats:
     """Decode sRGB 0..1 to linear."""
-    return np.where(encoded <= 0.04045, encoded / 12.92, np.power((encoded + 0.055) / 1.055, 2.4)).astype(np.float32)
+    return np.where(encoded <= 0.04045, encoded / 12.92, np.power((encoded + 0.055) / 1.055, 2.4)).astype(
+        np.float32
+    )
 
 
 def balance(camera: PhoneCamera) -> NDArray[np.float64]:
     """Return the phone's channel gains (3,), mean green 1."""
     gains = 1.0 / kelvin_rgb(camera.cast_kelvin)
     gains = gains * np.array([1.0, camera.tint, 1.0])
-    return gains / gains[1]
+    return np.asarray(gains / gains[1])
 
 
 def expose(camera: PhoneCamera, radiance: Floats, metered: NDArray[np.bool_] | None = None) -> Floats:
@@ -117,7 +119,7 @@ def expose(camera: PhoneCamera, radiance: Floats, metered: NDArray[np.bool_] | N
     mean = float(np.exp((weight * np.log(y + 1e-4)).sum() / weight.sum()))
     bright = float(np.quantile(y[weight > 0], 0.97))
     gain = min(0.15 / mean, 1.1 / max(bright, 1e-6) * 1.6)
-    return (radiance * gain * 2.0**camera.bias_ev).astype(np.float32)
+    return np.asarray(radiance * gain * 2.0**camera.bias_ev, np.float32)
 
 
 def take(
@@ -128,8 +130,10 @@ def take(
     n, m = x.shape[:2]
     r, c = np.meshgrid(np.linspace(-1, 1, n), np.linspace(-1, 1, m), indexing="ij")
     x = x * (1 - camera.vignette * (r**2 + c**2) / 2)[..., None].astype(np.float32)
-    x = np.stack([_scaled(x[..., 0], 1 + camera.fringe), x[..., 1], _scaled(x[..., 2], 1 - camera.fringe)], -1)
-    x = cv2.GaussianBlur(np.minimum(x, 4.0), (0, 0), camera.blur_px)
+    x = np.stack(
+        [_scaled(x[..., 0], 1 + camera.fringe), x[..., 1], _scaled(x[..., 2], 1 - camera.fringe)], -1
+    )
+    x = np.asarray(cv2.GaussianBlur(np.minimum(x, 4.0), (0, 0), camera.blur_px), np.float32)
     spread = camera.noise * np.sqrt(np.clip(x, 0, 1) / 0.18 * 0.85 + 0.15)
     grain = rng.standard_normal(x.shape).astype(np.float32)
     soft = cv2.GaussianBlur(rng.standard_normal(x.shape).astype(np.float32), (0, 0), 1.6) * 3.0
@@ -150,14 +154,17 @@ def _scaled(channel: Floats, factor: float) -> Floats:
     n, m = channel.shape
     warp = np.array([[factor, 0, (1 - factor) * m / 2], [0, factor, (1 - factor) * n / 2]], np.float32)
     return np.asarray(
-        cv2.warpAffine(channel, warp, (m, n), flags=cv2.INTER_LINEAR, borderMode=cv2.BORDER_REPLICATE), np.float32
+        cv2.warpAffine(channel, warp, (m, n), flags=cv2.INTER_LINEAR, borderMode=cv2.BORDER_REPLICATE),
+        np.float32,
     )
 
 
 def _local_gain(y: Floats, strength: float) -> Floats:
     """Gain (rows, cols) that flattens the large-scale part of log luminance, as merged exposures do."""
     log = np.log(np.clip(y, 0.003, 2.0)).astype(np.float32)
-    base = cv2.bilateralFilter(cv2.resize(log, None, fx=0.25, fy=0.25, interpolation=cv2.INTER_AREA), 0, 0.7, y.shape[0] / 60)
+    base = cv2.bilateralFilter(
+        cv2.resize(log, None, fx=0.25, fy=0.25, interpolation=cv2.INTER_AREA), 0, 0.7, y.shape[0] / 60
+    )
     base = cv2.GaussianBlur(base, (0, 0), 1.5)
     base = cv2.resize(base, (y.shape[1], y.shape[0]), interpolation=cv2.INTER_CUBIC)
     return np.asarray(np.exp(np.clip(-strength * (base - np.log(0.20)), -0.9, 1.3)), np.float32)
@@ -171,12 +178,14 @@ def _tone(x: Floats, camera: PhoneCamera) -> Floats:
     e = np.power(to_srgb(x), camera.gamma)
     s = e * e * (3 - 2 * e)
     e = e + camera.contrast * 0.6 * (s - e)
-    return (camera.lift + (1 - camera.lift) * e).astype(np.float32)
+    return np.asarray(camera.lift + (1 - camera.lift) * e, np.float32)
 
 
 def jpeg(picture: Bytes, quality: int) -> bytes:
     """Encode (rows, cols, 3) RGB as JPEG."""
-    done, data = cv2.imencode(".jpg", cv2.cvtColor(picture, cv2.COLOR_RGB2BGR), [cv2.IMWRITE_JPEG_QUALITY, quality])
+    done, data = cv2.imencode(
+        ".jpg", cv2.cvtColor(picture, cv2.COLOR_RGB2BGR), [cv2.IMWRITE_JPEG_QUALITY, quality]
+    )
     if not done:  # pragma: no cover - OpenCV refuses only unusable shapes
         raise ValueError("JPEG encoding failed")
     return data.tobytes()

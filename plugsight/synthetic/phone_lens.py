@@ -13,7 +13,7 @@ PLUGIN = "plugsight_lens"
 
 def register(mi: Any) -> None:
     """Make the sensor plug-in known to the selected Mitsuba variant."""
-    import drjit as dr
+    import drjit as dr  # noqa: PLC0415 - the render extra may be missing
 
     class PhoneLens(mi.Sensor):  # type: ignore[misc]
         """Sensor with a disk aperture; set by ``aim``."""
@@ -28,11 +28,29 @@ def register(mi: Any) -> None:
             f, n = camera.focal_px, camera.size_px
             left = (camera.offset_px[0] - camera.film_px / 2) / f
             top = (camera.offset_px[1] - camera.film_px / 2) / f
-            plain = [*camera.position, *camera.right, *camera.down, *camera.forward, left, top, n / f, aperture_mm, camera.focus_mm]
-            self.numbers = [dr.opaque(mi.Float, float(v)) if dr.is_jit_v(mi.Float) else float(v) for v in plain]
+            plain = [
+                *camera.position,
+                *camera.right,
+                *camera.down,
+                *camera.forward,
+                left,
+                top,
+                n / f,
+                aperture_mm,
+                camera.focus_mm,
+            ]
+            self.numbers = [
+                dr.opaque(mi.Float, float(v)) if dr.is_jit_v(mi.Float) else float(v) for v in plain
+            ]
 
+        # The signature is Mitsuba's; wavelength and mask are not needed here.
         def sample_ray(
-            self, time: Any, wavelength_sample: Any, position_sample: Any, aperture_sample: Any, active: Any = True
+            self,
+            time: Any,
+            wavelength_sample: Any,  # noqa: ARG002
+            position_sample: Any,
+            aperture_sample: Any,
+            active: Any = True,  # noqa: ARG002
         ) -> Any:
             """Return a ray through the aperture and the point in focus, and its weight."""
             v = self.numbers
@@ -55,4 +73,3 @@ def register(mi: Any) -> None:
             return "PhoneLens[]"
 
     mi.register_sensor(PLUGIN, PhoneLens)
-

@@ -10,7 +10,8 @@ from plugsight.synthetic.canonical_crop import CanonicalCrop, canonical_crop, ca
 from plugsight.synthetic.denoise import denoised
 from plugsight.synthetic.part_mask import PixelTruth, cast
 from plugsight.synthetic.phone_camera import PhoneCamera, balance, take
-from plugsight.synthetic.plug_scene import PlugScene, Setting
+from plugsight.synthetic.plug_scene import PlugScene
+from plugsight.synthetic.setting import Setting
 from plugsight.synthetic.viewpoint import Camera, Viewpoint
 from plugsight.synthetic.workshop_light import kelvin_rgb
 
@@ -44,7 +45,8 @@ def photograph(
     seed: int,
     major_diameter_mm: float | None,
 ) -> Photograph:
-    """Render and photograph a setting that is already placed; ``major_diameter_mm`` ``None``: there is no plug."""
+    """Place, render and photograph a setting; ``major_diameter_mm`` ``None``: there is no plug."""
+    scene.place(setting)
     scene.aim(camera, view.aperture_mm)
     radiance = denoised(scene, scene.picture(spp, seed), spp)
     pixels = cast(scene, camera)

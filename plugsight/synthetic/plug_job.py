@@ -14,16 +14,17 @@ import numpy as np
 
 from plugsight.synthetic.bench_setting import draw_setting
 from plugsight.synthetic.build import build_plug
-from plugsight.synthetic.built_plug import BuiltPlug
+from plugsight.synthetic.built_plug import BuiltPlug, PartMesh
 from plugsight.synthetic.canonical_crop import QUALITY
 from plugsight.synthetic.design import Family, draw_design
 from plugsight.synthetic.draw_state import draw_state
+from plugsight.synthetic.draw_view import Extent, draw_viewpoint
 from plugsight.synthetic.label import ViewShares, label_of
-from plugsight.synthetic.loose_object import NEAR_MISSES, near_miss
+from plugsight.synthetic.near_miss import NEAR_MISSES, near_miss
 from plugsight.synthetic.phone_camera import draw_camera, jpeg
 from plugsight.synthetic.photograph import Photograph, photograph
 from plugsight.synthetic.plug_scene import PlugScene
-from plugsight.synthetic.viewpoint import Extent, Viewpoint, camera_of, draw_viewpoint
+from plugsight.synthetic.viewpoint import Viewpoint, camera_of
 from plugsight.vocabulary.deposits import Deposit
 
 GENERATOR = 2
@@ -89,7 +90,9 @@ def run_job(scene: PlugScene, folder: Path, recipe: Recipe, number: int) -> list
     clock = time.perf_counter()
     for index, kind in enumerate(_views(rng, recipe)):
         careful = bool(rng.random() < recipe.careful)
-        view = draw_viewpoint(rng, kind, extent, recipe.size, careful=float(careful), wide=recipe.wide, roomy=recipe.roomy)
+        view = draw_viewpoint(
+            rng, kind, extent, recipe.size, careful=float(careful), wide=recipe.wide, roomy=recipe.roomy
+        )
         photo = _shoot(scene, rng, family, view, plug, careful, recipe)
         name = f"{number:06d}_{index}"
         row = _row(name, recipe, number, index, photo, careful) | _plug_row(plug, photo)
@@ -122,12 +125,17 @@ def _label(plug: BuiltPlug, rows: list[dict[str, Any]]) -> dict[str, Any] | None
 
 
 def _shoot(
-    scene: PlugScene, rng: np.random.Generator, family: str, view: Viewpoint, plug: BuiltPlug, careful: bool, recipe: Recipe
+    scene: PlugScene,
+    rng: np.random.Generator,
+    family: str,
+    view: Viewpoint,
+    plug: BuiltPlug,
+    careful: bool,
+    recipe: Recipe,
 ) -> Photograph:
     camera = camera_of(view)
     setting, words = draw_setting(rng, family, view, camera, plug.parts, careful)
     phone = draw_camera(rng, family, words.kelvin, careful)
-    scene.place(setting)
     major = plug.truth.major_diameter_mm
     return photograph(scene, setting, words, view, camera, phone, recipe.spp, int(rng.integers(2**31)), major)
 
@@ -138,34 +146,44 @@ def _without_plug(
     """An empty bench, or something that might pass for a plug."""
     kind = str(rng.choice(["empty", *NEAR_MISSES]))
     if kind == "empty":
-        parts, width, high, low = (), 14.0, 4.0, -30.0
+        parts: tuple[PartMesh, ...] = ()
+        width, high, low = 14.0, 4.0, -30.0
     else:
         mesh, width, high, low = near_miss(rng, kind)
         parts = (mesh,)
     extent = Extent(max(width, 8.0), high, low, (0.0, 0.0, high - 2.0))
-    view = draw_viewpoint(rng, str(rng.choice(["side", "oblique", "end"], p=[0.8, 0.17, 0.03])), extent, recipe.size, 0.5)
+    view = draw_viewpoint(
+        rng, str(rng.choice(["side", "oblique", "end"], p=[0.8, 0.17, 0.03])), extent, recipe.size, 0.5
+    )
     camera = camera_of(view)
     family = str(rng.choice(["train", "test"]))
     setting, words = draw_setting(rng, family, view, camera, parts, bool(rng.random() < 0.5))
     phone = draw_camera(rng, family, words.kelvin, careful=False)
-    scene.place(setting)
     photo = photograph(scene, setting, words, view, camera, phone, recipe.spp, int(rng.integers(2**31)), None)
     name = f"{number:06d}_0"
     _write(folder, name, recipe, photo)
-    return _row(name, recipe, number, 0, photo, False) | {"object": kind}
+    return _row(name, recipe, number, 0, photo, careful=False) | {"object": kind}
 
 
 def _write(folder: Path, name: str, recipe: Recipe, photo: Photograph) -> None:
     if recipe.keep_photos:
-        _path(folder, "images", name, "jpg").write_bytes(jpeg(photo.picture, min(photo.phone.quality, recipe.quality_cap)))
+        _path(folder, "images", name, "jpg").write_bytes(
+            jpeg(photo.picture, min(photo.phone.quality, recipe.quality_cap))
+        )
         if photo.crop is not None:
-            cv2.imwrite(str(_path(folder, "masks", name, "png")), photo.mask, [cv2.IMWRITE_PNG_COMPRESSION, 9])
+            cv2.imwrite(
+                str(_path(folder, "masks", name, "png")), photo.mask, [cv2.IMWRITE_PNG_COMPRESSION, 9]
+            )
     if photo.crop is not None:
         _path(folder, "crops", name, "jpg").write_bytes(jpeg(photo.crop.picture, QUALITY))
-        cv2.imwrite(str(_path(folder, "crop_masks", name, "png")), photo.crop.mask, [cv2.IMWRITE_PNG_COMPRESSION, 9])
+        cv2.imwrite(
+            str(_path(folder, "crop_masks", name, "png")), photo.crop.mask, [cv2.IMWRITE_PNG_COMPRESSION, 9]
+        )
 
 
-def _row(name: str, recipe: Recipe, number: int, index: int, photo: Photograph, careful: bool) -> dict[str, Any]:
+def _row(
+    name: str, recipe: Recipe, number: int, index: int, photo: Photograph, careful: bool
+) -> dict[str, Any]:
     """Truth of the picture: pose, light, bench, phone."""
     view, camera, words = photo.view, photo.camera, photo.words
     gap, face = camera.project(np.array([view.gap_mm, (0.0, 0.0, 0.0)]))
@@ -187,7 +205,9 @@ def _row(name: str, recipe: Recipe, number: int, index: int, photo: Photograph, 
         "strap_off_profile_deg": view.strap_off_profile_deg,
         "strap_side": view.strap_side,
         "roll_deg": view.roll_deg,
-        "axis_in_picture_deg": float(np.degrees(np.arctan2(*(ends[0, :2] - ends[1, :2]) * np.array([1, -1])))),
+        "axis_in_picture_deg": float(
+            np.degrees(np.arctan2(*(ends[0, :2] - ends[1, :2]) * np.array([1, -1])))
+        ),
         "distance_mm": view.distance_mm,
         "frame_mm": view.frame_mm,
         "px_per_mm_gap": float(camera.focal_px / gap[2]),
@@ -208,7 +228,8 @@ def _row(name: str, recipe: Recipe, number: int, index: int, photo: Photograph, 
 def _plug_row(plug: BuiltPlug, photo: Photograph) -> dict[str, Any]:
     """Truth of the plug, and what of it this picture shows."""
     pixels, crop = photo.pixels, photo.crop
-    assert crop is not None
+    if crop is None:
+        return {}
     return {
         "truth": json.loads(json.dumps(asdict(plug.truth), default=str)),
         "design": asdict(plug.design),
@@ -222,5 +243,3 @@ def _plug_row(plug: BuiltPlug, photo: Photograph) -> dict[str, Any]:
         "crop_gains": list(crop.gains),
         "crop_outside": float((crop.mask == 255).mean()),
     }
-
-

@@ -6,127 +6,29 @@ joined into three meshes, nose, other parts, other things: Dr.Jit's tracing time
 flash are area lights; an environment map does the rest.
 """
 
-from dataclasses import dataclass
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
-import cv2
 import numpy as np
-from numpy.typing import NDArray
 
-from plugsight.synthetic.built_plug import NO_DEPOSIT, PART_NAMES, PartMesh
+from plugsight.synthetic.built_plug import PartMesh
 from plugsight.synthetic.phone_lens import PLUGIN, register
+from plugsight.synthetic.setting import (
+    BODIES,
+    ENVIRONMENT_PX,
+    FAR_MM,
+    SLOTS,
+    TEXTURE_PX,
+    Floats,
+    Setting,
+    Sheet,
+    merged,
+    speck,
+    turned,
+)
 from plugsight.synthetic.viewpoint import Camera
 
-LOOSE, FOREGROUND = "loose", "foreground"
-SLOTS = (*PART_NAMES, LOOSE, FOREGROUND)
-BODIES: dict[str, tuple[str, ...]] = {
-    "nose": ("nose",),
-    "body": tuple(name for name in PART_NAMES if name != "nose"),
-    "things": (LOOSE, FOREGROUND),
-}
-"""Slots joined into each of the three meshes, in order."""
-TEXTURE_PX = 1024
-ENVIRONMENT_PX = (128, 256)
-_FAR = 9000.0
-
-Floats = NDArray[np.float32]
-
-
-@dataclass(frozen=True, eq=False)
-class Sheet:
-    """Bench or card: a grid of vertices with texture coordinates and a picture of its reflectance."""
-
-    vertices: Floats
-    """(n, 3) mm in the plug's coordinates."""
-    texcoords: Floats
-    """(n, 2); the picture repeats mirrored beyond 0..1."""
-    faces: NDArray[np.int32]
-    colour: Floats
-    """(1024, 1024, 3) linear reflectance."""
-    roughness: float
-    metallic: float = 0.0
-    specular: float = 0.3
-
-
-@dataclass(frozen=True, eq=False)
-class Panel:
-    """A square area light: middle, what it faces, half side in mm, radiance (3,)."""
-
-    middle: tuple[float, float, float]
-    faces: tuple[float, float, float]
-    half_mm: float
-    radiance: tuple[float, float, float]
-
-
-@dataclass(frozen=True, eq=False)
-class Setting:
-    """Everything a picture shows and what lights it."""
-
-    parts: tuple[PartMesh, ...]
-    """Plug parts by slot name, and parts named ``loose`` and ``foreground`` (any number, merged)."""
-    bench: Sheet
-    card: Sheet | None
-    environment: Floats
-    """(128, 256, 3) linear radiance, z up the plug's axis before ``turn``."""
-    turn: NDArray[np.float64]
-    """(3, 3) rotation of the environment into the plug's coordinates."""
-    key: Panel
-    flash: Panel
-
-
-def speck(name: str) -> PartMesh:
-    """Return the tiny far triangle that fills an unused slot."""
-    one = np.zeros(3, np.float32)
-    return PartMesh(
-        name=name,
-        label=0,
-        vertices=np.array([[_FAR, 0, 0], [_FAR, 0.001, 0], [_FAR, 0, 0.001]], np.float32),
-        faces=np.array([[0, 1, 2]], np.int32),
-        colour=np.zeros((3, 3), np.float32),
-        roughness=one + 1,
-        metallic=one,
-        clearcoat=one,
-        specular=0.3,
-        deposit=np.full(3, NO_DEPOSIT, np.uint8),
-        damage=np.zeros(3, np.uint8),
-    )
-
-
-def merged(name: str, parts: list[PartMesh]) -> PartMesh:
-    """Join parts into one mesh of that slot; a speck when there are none."""
-    if not parts:
-        return speck(name)
-    starts = np.cumsum([0] + [len(p.vertices) for p in parts[:-1]])
-    return PartMesh(
-        name=name,
-        label=parts[0].label,
-        vertices=np.concatenate([p.vertices for p in parts]),
-        faces=np.concatenate([p.faces + s for p, s in zip(parts, starts, strict=True)]).astype(np.int32),
-        colour=np.concatenate([p.colour for p in parts]),
-        roughness=np.concatenate([p.roughness for p in parts]),
-        metallic=np.concatenate([p.metallic for p in parts]),
-        clearcoat=np.concatenate([p.clearcoat for p in parts]),
-        specular=parts[0].specular,
-        deposit=np.concatenate([p.deposit for p in parts]),
-        damage=np.concatenate([p.damage for p in parts]),
-    )
-
-
-def turned(room: Floats, turn: NDArray[np.float64]) -> Floats:
-    """Turn a latitude-longitude picture: Mitsuba's y-up convention, ``turn`` (3, 3) from room to plug coordinates."""
-    rows, cols = room.shape[:2]
-    theta = (np.arange(rows)[:, None] + 0.5) / rows * np.pi
-    phi = (np.arange(cols)[None, :] + 0.5) / cols * 2 * np.pi
-    way = np.stack(
-        np.broadcast_arrays(np.sin(phi) * np.sin(theta), np.cos(theta), -np.cos(phi) * np.sin(theta)), -1
-    ) @ turn
-    col = (np.arctan2(way[..., 0], -way[..., 2]) / (2 * np.pi) % 1.0) * cols - 0.5
-    row = np.arccos(np.clip(way[..., 1], -1, 1)) / np.pi * rows - 0.5
-    wide = np.concatenate([room[:, -1:], room, room[:, :1]], 1)
-    return np.asarray(
-        cv2.remap(wide, (col + 1).astype(np.float32), np.clip(row, 0, rows - 1).astype(np.float32), cv2.INTER_LINEAR),
-        np.float32,
-    )
+if TYPE_CHECKING:
+    from numpy.typing import NDArray
 
 
 class PlugScene:
@@ -179,7 +81,13 @@ class PlugScene:
         }
         bsdf = {
             "type": "twosided",
-            "nested": {"type": "principled", "specular": 0.5, "flatness": flatness, "clearcoat_gloss": 0.95, **attributes},
+            "nested": {
+                "type": "principled",
+                "specular": 0.5,
+                "flatness": flatness,
+                "clearcoat_gloss": 0.95,
+                **attributes,
+            },
         }
         props = self.mi.Properties()
         props["mesh_bsdf"] = self.mi.load_dict(bsdf)
@@ -200,7 +108,12 @@ class PlugScene:
             "type": "twosided",
             "nested": {
                 "type": "principled",
-                "base_color": {"type": "bitmap", "bitmap": self.mi.Bitmap(picture), "raw": True, "wrap_mode": "mirror"},
+                "base_color": {
+                    "type": "bitmap",
+                    "bitmap": self.mi.Bitmap(picture),
+                    "raw": True,
+                    "wrap_mode": "mirror",
+                },
                 "roughness": 0.9,
                 "metallic": 0.0,
                 "specular": 0.3,
@@ -223,10 +136,14 @@ class PlugScene:
     def _panel(self, name: str) -> Any:
         """Return a square that gives light on the side it faces."""
         props = self.mi.Properties()
-        props["emitter"] = self.mi.load_dict({"type": "area", "radiance": {"type": "rgb", "value": [0.0, 0.0, 0.0]}})
+        props["emitter"] = self.mi.load_dict(
+            {"type": "area", "radiance": {"type": "rgb", "value": [0.0, 0.0, 0.0]}}
+        )
         mesh = self.mi.Mesh(name, vertex_count=4, face_count=2, props=props)
         params = self.mi.traverse(mesh)
-        params["vertex_positions"] = np.array([[0, 0, 0], [0, 1, 0], [1, 1, 0], [1, 0, 0]], np.float32).ravel() + _FAR
+        params["vertex_positions"] = (
+            np.array([[0, 0, 0], [0, 1, 0], [1, 1, 0], [1, 0, 0]], np.float32).ravel() + FAR_MM
+        )
         params["faces"] = np.array([0, 1, 2, 0, 2, 3], np.uint32)
         params.update()
         return mesh
@@ -268,7 +185,7 @@ class PlugScene:
         """Wrap a number so that it is data to the kernel, not compiled into it."""
         if self.mi.variant().startswith("scalar"):
             return float(value)
-        import drjit as dr
+        import drjit as dr  # noqa: PLC0415 - the render extra may be missing
 
         return dr.opaque(self.mi.Float, float(value))
 
@@ -293,7 +210,9 @@ class PlugScene:
             side = np.cross(axis, [0.0, 1.0, 0.0] if abs(axis[2]) > 0.98 else [0.0, 0.0, 1.0])
             side = side / np.linalg.norm(side) * panel.half_mm
             up = np.cross(side, axis)
-            corners = [np.add(panel.middle, i * side + j * up) for i, j in ((-1, -1), (-1, 1), (1, 1), (1, -1))]
+            corners = [
+                np.add(panel.middle, i * side + j * up) for i, j in ((-1, -1), (-1, 1), (1, 1), (1, -1))
+            ]
             p[f"{name}.vertex_positions"] = np.array(corners, np.float32).ravel()
             p[f"{name}.emitter.radiance.value"] = mi.Color3f(*(self._data(c) for c in panel.radiance))
 

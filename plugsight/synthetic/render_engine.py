@@ -1,11 +1,12 @@
 """Which Mitsuba variant this machine can run, found in a subprocess so that a native abort costs nothing."""
 
-import glob
 import os
 import subprocess
 import sys
 from dataclasses import dataclass
 from functools import cache
+from importlib.metadata import PackageNotFoundError, version
+from pathlib import Path
 from typing import Any
 
 from plugsight.vocabulary.errors import InputError
@@ -34,7 +35,7 @@ class Engine:
     def start(self) -> Any:
         """Import Mitsuba, select the variant, and return the module."""
         _name_llvm()
-        import mitsuba as mi
+        import mitsuba as mi  # noqa: PLC0415 - the render extra may be missing
 
         if mi.variant() != self.variant:
             mi.set_variant(self.variant)
@@ -48,7 +49,7 @@ def _name_llvm() -> None:
     found: list[str] = []
     for folder in ("/usr/lib/x86_64-linux-gnu", "/usr/lib/aarch64-linux-gnu", "/usr/lib64", "/usr/lib"):
         for pattern in ("libLLVM-15.so*", "libLLVM-1[6-9].so*", "libLLVM.so.*", "libLLVM-14.so*"):
-            found += sorted(glob.glob(f"{folder}/{pattern}"))
+            found += sorted(map(str, Path(folder).glob(pattern)))
     if found:
         os.environ["DRJIT_LIBLLVM_PATH"] = found[0]
 
@@ -56,7 +57,7 @@ def _name_llvm() -> None:
 def _works(variant: str) -> bool:
     """Render four pixels in another process; an abort or a hang there is a plain no."""
     try:
-        run = subprocess.run(
+        run = subprocess.run(  # noqa: S603 - our own interpreter and our own text
             [sys.executable, "-c", _PROBE.format(variant=variant)],
             capture_output=True,
             text=True,
@@ -75,12 +76,12 @@ def find_engine(wanted: str = "") -> Engine:
     Raises ``InputError`` when Mitsuba is not installed or no variant (or not the wanted one) can render.
     """
     try:
-        from importlib.metadata import version
-
         version("mitsuba")
-    except ImportError:
+    except PackageNotFoundError:
         raise InputError(
-            "rendering", "Mitsuba must be installed", "install the render extra: pip install 'plugsight[render]'"
+            "rendering",
+            "Mitsuba must be installed",
+            "install the render extra: pip install 'plugsight[render]'",
         ) from None
     _name_llvm()
     passed: list[str] = []

@@ -11,12 +11,18 @@ import time
 import traceback
 from collections.abc import Callable, Iterator
 from dataclasses import asdict, dataclass
-from multiprocessing.queues import Queue
 from pathlib import Path
 from queue import Empty
+from typing import TYPE_CHECKING
 
-from plugsight.synthetic.plug_job import Recipe
+from plugsight.synthetic.plug_job import Recipe, run_job
+from plugsight.synthetic.plug_scene import PlugScene
+from plugsight.synthetic.render_engine import Engine
 from plugsight.vocabulary.errors import InputError
+
+if TYPE_CHECKING:
+    from multiprocessing.queues import Queue
+
 
 @dataclass(frozen=True, slots=True)
 class Job:
@@ -27,6 +33,8 @@ class Job:
     number: int
 
 
+Tell = Callable[[int, int, int], None]
+"""Called with plugs done, plugs in all, pictures made."""
 RECYCLE_AFTER = 60
 """Plugs a worker makes before it is replaced: Mitsuba's memory creeps."""
 
@@ -39,7 +47,9 @@ def prepare(folder: Path, recipe: Recipe) -> None:
     at = folder / "recipe.json"
     text = json.dumps(asdict(recipe), indent=1)
     if at.exists() and json.loads(at.read_text()) != asdict(recipe):
-        raise InputError(str(folder), "holds renders of another recipe", "choose an empty folder, or the same options")
+        raise InputError(
+            str(folder), "holds renders of another recipe", "choose an empty folder, or the same options"
+        )
     at.write_text(text)
 
 
@@ -48,16 +58,13 @@ def missing(folder: Path, first: int, count: int) -> list[int]:
     return [
         n
         for n in range(first, first + count)
-        if not (folder / "truth" / f"{n:06d}.json").exists() and not (folder / "failed" / f"{n:06d}.txt").exists()
+        if not (folder / "truth" / f"{n:06d}.json").exists()
+        and not (folder / "failed" / f"{n:06d}.txt").exists()
     ]
 
 
 def _work(variant: str, tasks: "Queue[Job | None]", done: "Queue[int]") -> None:
     """Worker process: make plugs until the tasks end or it is time to be replaced."""
-    from plugsight.synthetic.plug_job import run_job
-    from plugsight.synthetic.plug_scene import PlugScene
-    from plugsight.synthetic.render_engine import Engine
-
     scene = PlugScene(Engine(variant, "").start())
     for _ in range(RECYCLE_AFTER):
         job = tasks.get()
@@ -83,7 +90,7 @@ def render_set(
     first: int = 0,
     deadline_s: float = 1e9,
     gpus: int = 0,
-    tell: Callable[[int, int, int], None] = lambda done, total, pictures: None,
+    tell: Tell | None = None,
 ) -> int:
     """Render what is missing of ``count`` plugs from number ``first``; return the pictures made now."""
     prepare(folder, recipe)
@@ -97,7 +104,7 @@ def render_jobs(
     workers: int = 1,
     deadline_s: float = 1e9,
     gpus: int = 0,
-    tell: Callable[[int, int, int], None] = lambda done, total, pictures: None,
+    tell: Tell | None = None,
 ) -> int:
     """Render jobs of prepared sets in order; return the pictures made.
 
@@ -115,7 +122,8 @@ def render_jobs(
     for made in _results(done, pool, len(jobs)):
         if made >= 0:
             finished, pictures = finished + 1, pictures + made
-            tell(finished, len(jobs), pictures)
+            if tell:
+                tell(finished, len(jobs), pictures)
         if time.monotonic() - start > deadline_s:
             break
         for slot, process in enumerate(pool):

@@ -1,4 +1,4 @@
-"""Where the phone stands: how a view is drawn, and the pinhole geometry that follows from it.
+"""Where the phone stands, and the pinhole geometry that follows from it.
 
 Signed tilt: angle of the line from the gap to the lens out of the plane square to the plug's axis, positive when the
 lens looks down on the firing end. The strap stands in profile when the camera's azimuth is 90 or 270 degrees.
@@ -78,10 +78,14 @@ class Camera:
         """(3, 4): homogeneous (column, row, 1) times depth from homogeneous mm."""
         c = self.film_px / 2 - 0.5
         k = np.array(
-            [[self.focal_px, 0, c - self.offset_px[0]], [0, self.focal_px, c - self.offset_px[1]], [0, 0, 1.0]]
+            [
+                [self.focal_px, 0, c - self.offset_px[0]],
+                [0, self.focal_px, c - self.offset_px[1]],
+                [0, 0, 1.0],
+            ]
         )
         r = np.stack([self.right, self.down, self.forward])
-        return k @ np.concatenate([r, -(r @ self.position)[:, None]], 1)
+        return np.asarray(k @ np.concatenate([r, -(r @ self.position)[:, None]], 1))
 
     def rays(self, per_pixel: int) -> tuple[Vec, Vec]:
         """Return origin (3,) and unit directions (n, n, 3) through the middles of ``per_pixel`` squared cells a pixel."""
@@ -94,7 +98,7 @@ class Camera:
 
 
 def _unit(v: Vec) -> Vec:
-    return v / float(np.linalg.norm(v))
+    return np.asarray(v / float(np.linalg.norm(v)))
 
 
 def direction(tilt_deg: float, azimuth_deg: float) -> Vec:
@@ -122,103 +126,6 @@ def camera_of(view: Viewpoint) -> Camera:
     col, row = (focal * float(q @ e) / float(q @ forward) for e in (right, down))
     need = 2 * (max(abs(col), abs(row)) + view.size_px / 2) + 2
     film = view.size_px * 2 * int(np.ceil(need / (2 * view.size_px)))
-    offset = (int(round(film / 2 + col - view.size_px / 2)), int(round(film / 2 + row - view.size_px / 2)))
+    offset = (round(film / 2 + col - view.size_px / 2), round(film / 2 + row - view.size_px / 2))
     focus = float((gap - position) @ forward) + view.focus_error_mm
     return Camera(position, right, down, forward, focal, film, offset, view.size_px, focus)
-
-
-@dataclass(frozen=True, slots=True)
-class Extent:
-    """What a view must know of the thing in front of it; mm."""
-
-    major_diameter: float
-    highest_z: float
-    lowest_z: float
-    gap: tuple[float, float, float]
-
-
-def draw_viewpoint(
-    rng: np.random.Generator,
-    kind: str,
-    thing: Extent,
-    size_px: int,
-    careful: float = 0.5,
-    wide: float = 0.25,
-    roomy: bool = False,
-) -> Viewpoint:
-    """Draw a view of that kind; independent of what lies on the plug.
-
-    ``careful``: share of side views taken as the bench sheet asks (strap within 25 degrees of profile, tilt within
-    12, near upright, in focus). ``wide``: share framed so that hexagon and outer insulator show. ``roomy``: the frame
-    holds the whole canonical crop, however it is turned.
-    """
-    careful_view = bool(kind == "side" and rng.random() < careful)
-    major = thing.major_diameter
-    if kind == "side":
-        tilt = rng.uniform(-12, 12) if careful_view else rng.uniform(-15, 15)
-        if careful_view and rng.random() < 0.5:
-            tilt = rng.normal(0, 4)
-        tilt = float(np.clip(tilt, -15, 15))
-    elif kind == "oblique":
-        tilt = -rng.uniform(15, 24) if rng.random() < 0.06 else rng.uniform(15, 50)
-    else:
-        tilt = 90 - abs(rng.normal(0, 7))
-    if careful_view:
-        off = rng.uniform(-25, 25) if rng.random() < 0.6 else rng.normal(0, 8)
-        azimuth = (90.0 if rng.random() < 0.5 else 270.0) + off
-    else:
-        azimuth = rng.uniform(0, 360)
-    draw = rng.random()
-    if careful_view or draw < 0.6:
-        roll = rng.normal(0, 6)
-    elif draw < 0.85 or kind == "side":
-        roll = rng.normal(0, 16)
-    else:
-        roll = rng.uniform(-180, 180)
-    if kind == "end":
-        roll = rng.uniform(-180, 180)
-    distance = float(np.exp(rng.uniform(np.log(80), np.log(250))))
-    broad = bool(rng.random() < wide) and kind != "end"
-    gap = np.array(thing.gap)
-    if kind == "end":
-        frame = major * (rng.uniform(1.8, 2.2) if roomy else rng.uniform(1.15, 2.1))
-        centre = np.array([*(rng.uniform(-0.5, 0.5, 2) * (frame - major) * 0.6), 0.0])
-    else:
-        across = np.cross(direction(0, azimuth), [0.0, 0.0, 1.0])
-        if roomy:
-            frame = rng.uniform(2.75, 3.3) * major
-        elif broad:
-            frame = rng.uniform(2.4, 4.0) * major
-        else:
-            frame = rng.uniform(1.3, 1.95) * major
-        shift = rng.uniform(-0.5, 0.5) * max(frame - major * 1.1, 0) * 0.7
-        top = thing.highest_z + rng.uniform(0.07, 0.25) * frame
-        if kind == "oblique":
-            top += major * 0.5 * np.sin(np.radians(abs(tilt)))
-        centre = across * shift + np.array([0, 0, top - frame / 2 * np.cos(np.radians(tilt))])
-        if roomy:
-            down = (0.15 * 2.22 * major + rng.normal(0, 0.06) * major) / max(np.cos(np.radians(tilt)), 0.6)
-            centre = across * rng.normal(0, 0.08) * major + np.array([0, 0, gap[2] - down])
-    if rng.random() < 0.5:
-        aim = centre + rng.normal(0, 2, 3)
-    else:
-        aim = np.array([*rng.normal(0, 8, 2), rng.uniform(-25, thing.highest_z + 5)])
-    aperture = float(rng.uniform(0.25, 1.0)) if kind != "end" else float(rng.uniform(0.2, 0.7))
-    draw = rng.random()
-    focus = rng.normal(0, 0.6) if careful_view or draw < 0.75 else rng.normal(0, 2.0)
-    if draw > 0.96 and not careful_view:
-        focus = rng.choice([-1, 1]) * rng.uniform(5, 15)
-    return Viewpoint(
-        kind=kind,
-        tilt_deg=float(tilt),
-        azimuth_deg=float(azimuth % 360),
-        roll_deg=float(roll),
-        distance_mm=distance,
-        frame_mm=float(frame),
-        gap_mm=(float(gap[0]), float(gap[1]), float(gap[2])),
-        aim_mm=(float(aim[0]), float(aim[1]), float(aim[2])),
-        centre_mm=(float(centre[0]), float(centre[1]), float(centre[2])),
-        size_px=size_px,
-        aperture_mm=aperture,
-        focus_error_mm=float(focus),
-    )

@@ -10,7 +10,7 @@ import cv2
 import numpy as np
 from numpy.typing import NDArray
 
-from plugsight.synthetic.plug_scene import ENVIRONMENT_PX, Panel
+from plugsight.synthetic.setting import ENVIRONMENT_PX, Panel
 
 Floats = NDArray[np.float32]
 LIGHTS = ("window", "strip", "overcast", "lamp", "dim", "flash")
@@ -43,7 +43,7 @@ def kelvin_rgb(kelvin: float) -> NDArray[np.float64]:
         y = 3.0817580 * x**3 - 5.87338670 * x**2 + 3.75112997 * x - 0.37001483
     rgb = _XYZ_TO_RGB @ np.array([x / y, 1.0, (1 - x - y) / y])
     rgb = np.clip(rgb, 0.02, None)
-    return rgb / rgb[1]
+    return np.asarray(rgb / rgb[1])
 
 
 @dataclass(frozen=True, eq=False)
@@ -63,14 +63,23 @@ def _room(rng: np.random.Generator, kind: str, tint: NDArray[np.float64]) -> Flo
     h, w = ENVIRONMENT_PX
     rows = np.linspace(1, -1, h)[:, None]
     wall = rng.uniform(0.10, 0.35)
-    picture = np.repeat(np.where(rows > 0.45, wall * rng.uniform(1.0, 2.0), np.where(rows < -0.35, wall * 0.5, wall)), w, 1)
+    picture = np.repeat(
+        np.where(rows > 0.45, wall * rng.uniform(1.0, 2.0), np.where(rows < -0.35, wall * 0.5, wall)), w, 1
+    )
     picture = picture[..., None] * (tint * np.exp(rng.normal(0, 0.08, 3)))
     for _ in range(int(rng.integers(5, 14))):
         c, r = int(rng.integers(0, w)), int(rng.integers(int(h * 0.25), int(h * 0.9)))
         dw, dh = int(rng.integers(5, 50)), int(rng.integers(5, 40))
         colour = rng.uniform(0.02, 0.30) * np.exp(rng.normal(0, 0.35, 3))
         picture[r : r + dh, c : c + dw] = colour
-    panes = {"window": (1, 3, 7.0), "strip": (1, 4, 9.0), "overcast": (1, 2, 3.0), "lamp": (0, 2, 2.0), "dim": (0, 2, 1.2), "flash": (0, 2, 1.0)}
+    panes = {
+        "window": (1, 3, 7.0),
+        "strip": (1, 4, 9.0),
+        "overcast": (1, 2, 3.0),
+        "lamp": (0, 2, 2.0),
+        "dim": (0, 2, 1.2),
+        "flash": (0, 2, 1.0),
+    }
     low, high, power = panes[kind]
     for _ in range(int(rng.integers(low, high + 1))):
         c = int(rng.integers(0, w))
@@ -78,14 +87,18 @@ def _room(rng: np.random.Generator, kind: str, tint: NDArray[np.float64]) -> Flo
             r, dh, dw = int(rng.integers(6, 38)), int(rng.integers(2, 5)), int(rng.integers(24, 80))
         else:
             r, dh, dw = int(rng.integers(22, 60)), int(rng.integers(10, 30)), int(rng.integers(12, 34))
-        glow = power * rng.uniform(0.6, 1.6) * (kelvin_rgb(rng.uniform(5200, 7000)) if kind != "strip" else tint)
+        glow = (
+            power * rng.uniform(0.6, 1.6) * (kelvin_rgb(rng.uniform(5200, 7000)) if kind != "strip" else tint)
+        )
         picture[r : r + dh, c : c + dw] = glow
         if kind != "strip" and dw > 14:
             picture[r : r + dh, c + dw // 2 : c + dw // 2 + 2] = 0.1
             picture[r + dh // 2 : r + dh // 2 + 1, c : c + dw] = 0.1
     if kind == "overcast":
         picture[: h // 2] += 1.1 * kelvin_rgb(6500) * np.clip(rows[: h // 2, :, None] + 0.2, 0, 1)
-    return cv2.GaussianBlur(picture.astype(np.float32), (0, 0), float(rng.uniform(0.6, 1.6)))
+    return np.asarray(
+        cv2.GaussianBlur(picture.astype(np.float32), (0, 0), float(rng.uniform(0.6, 1.6))), np.float32
+    )
 
 
 def draw_light(
@@ -113,10 +126,23 @@ def draw_light(
     side = np.cross([0.0, 0.0, 1.0], towards_camera)
     norm = float(np.linalg.norm(side))
     side = side / norm if norm > 1e-3 else np.array([1.0, 0, 0])
-    way = towards_camera * rng.uniform(0.1, 1.0) + side * rng.uniform(-1.2, 1.2) + np.array([0, 0, rng.uniform(-0.1, 1.2)])
+    way = (
+        towards_camera * rng.uniform(0.1, 1.0)
+        + side * rng.uniform(-1.2, 1.2)
+        + np.array([0, 0, rng.uniform(-0.1, 1.2)])
+    )
     way /= np.linalg.norm(way)
     reach = float(rng.uniform(300, 900))
-    half = reach * float({"window": rng.uniform(0.25, 0.6), "strip": rng.uniform(0.08, 0.3), "overcast": 0.8, "lamp": rng.uniform(0.03, 0.12), "dim": rng.uniform(0.05, 0.3), "flash": 0.2}[kind])
+    half = reach * float(
+        {
+            "window": rng.uniform(0.25, 0.6),
+            "strip": rng.uniform(0.08, 0.3),
+            "overcast": 0.8,
+            "lamp": rng.uniform(0.03, 0.12),
+            "dim": rng.uniform(0.05, 0.3),
+            "flash": 0.2,
+        }[kind]
+    )
     strength = {"window": 5.0, "strip": 5.0, "overcast": 1.0, "lamp": 6.0, "dim": 1.2, "flash": 0.4}[kind]
     strength *= float(np.exp(rng.normal(0, 0.4)))
     glow = strength * 0.6 * tint * (reach / (2 * half)) ** 2

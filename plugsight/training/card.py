@@ -12,6 +12,17 @@ from plugsight.vocabulary.honesty import RENDERED_ONLY
 
 NAME = "deposits.card.md"
 
+LIMITS = """## Limits
+
+- Rendered plugs only. Colours and textures of deposits were set from descriptions, not measured on real ones.
+- Wet fuel and coolant residue have no look of their own once dry; they are suggested only beside another deposit.
+- Chalk white is suggested alone only together with a heat sign; else bare stands beside it.
+- The nose takes about 40 of a crop's 320 pixels, and the part network's outline of it is off by a pixel or two: fine grain
+  (grit, lead, ash, thin mineral crust) is the first thing lost.
+- Sets are calibrated on rendered plugs: on other photos their coverage is unknown until blind plugs are confirmed.
+- Damage findings are shown from the chance that 5 % of undamaged calibration views reach, so expect about that many false alarms.
+"""
+
 
 def write_card(
     model: DepositModel, scores: Sequence[tuple[str, Scores]], families: Sequence[FamilyScore], folder: Path
@@ -36,10 +47,30 @@ def write_card(
         "| family | balanced accuracy | log-loss |\n|---|---|---|\n"
         + "\n".join(f"| {f.name} | {f.balanced_accuracy:.3f} | {f.log_loss:.3f} |" for f in families),
         *(_section(name, one) for name, one in scores),
+        *([_missed(scores[0])] if scores else []),
+        LIMITS,
     ]
     path = folder / NAME
     path.write_text("\n\n".join(parts) + "\n", "utf-8")
     return path
+
+
+def _missed(named: tuple[str, Scores]) -> str:
+    """Name every goal that the first scored set misses."""
+    name, s = named
+    met = {
+        "balanced accuracy, moderate or more": s.balanced_moderate[1] >= 0.95,
+        "balanced accuracy, all": s.balanced[0] >= 0.90,
+        "least recall of a deposit": bool(np.nanmin(s.recall) >= 0.85),
+        "abstained": s.abstained <= 0.10,
+        "calibration error (ECE)": s.ece <= 0.03,
+        "sets that hold the truth": s.covered >= 0.92,
+        "least coverage of a deposit": bool(np.nanmin(s.covered_by_class) >= 0.90),
+        "mean set size": s.set_size <= 1.4,
+    }
+    values = {row[0]: row for row in figures_of(s)}
+    lines = [f"- {what}: {values[what][1]}, goal {values[what][2]}" for what, fine in met.items() if not fine]
+    return f"## Goals missed ({name})\n\n" + ("\n".join(lines) or "None.")
 
 
 def figures_of(s: Scores) -> list[tuple[str, str, str]]:
@@ -53,7 +84,7 @@ def figures_of(s: Scores) -> list[tuple[str, str, str]]:
         ("abstained", f"{s.abstained:.3f}", "0.10 or less"),
         ("calibration error (ECE)", f"{s.ece:.3f}", "0.03 or less"),
         ("log-loss", f"{s.log_loss:.3f}", ""),
-        ("sets that hold the truth", f"{s.covered:.3f}", "0.95"),
+        ("sets that hold the truth", f"{s.covered:.3f}", "0.92 or more"),
         ("least coverage of a deposit", f"{np.nanmin(s.covered_by_class):.3f}", "0.90"),
         ("mean set size", f"{s.set_size:.2f}", "1.4 or less"),
     ]

@@ -1,7 +1,6 @@
-"""Canonical crops with their truth, from a render folder: ``truth.jsonl`` (or ``.jsonl.gz``) beside ``crops/`` or ``crops.tar``."""
+"""Canonical crops with their truth, from a render folder: ``truth.jsonl`` (or ``.jsonl.gz``) beside ``crops/``."""
 
 import gzip
-import tarfile
 from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
@@ -123,13 +122,11 @@ def _rows(folder: Path) -> Iterator[_Row]:
 
 
 def _pictures(folder: Path) -> Iterator[tuple[str, bytes]]:
-    loose = folder / "crops"
-    if loose.is_dir():
-        for path in sorted(loose.glob("*.jpg")):
-            yield path.stem, path.read_bytes()
-    for archive in sorted(folder.glob("crops*.tar")):
-        with tarfile.open(archive) as packed:
-            for member in packed:
-                stream = packed.extractfile(member)
-                if stream is not None:
-                    yield Path(member.name).stem, stream.read()
+    # The render command writes JPEG, the pack command WebP.
+    found = sorted(path for path in (folder / "crops").glob("*") if path.suffix in {".jpg", ".webp"})
+    if not found:
+        raise InputError(
+            str(folder), "there are no crops in it", "Name a folder that the render or pack command made."
+        )
+    for path in found:
+        yield path.stem, path.read_bytes()

@@ -6,8 +6,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from plugsight.view.axis import Axis
+from plugsight.view.crests import Period
 from plugsight.view.flanks import FlankPeriod, find_period, flank_signals
-from plugsight.view.ruler import FRONT_DEPTH, USUAL_NEARNESS, Period, measure_period
+from plugsight.view.ruler import FRONT_DEPTH, USUAL_NEARNESS, measure_period
 from plugsight.view.silhouette import trace_sides
 from plugsight.view.turns import LEAST_LIKENESS, VOUCHED_LIKENESS, Turns, follow_turns, turn_signals
 from plugsight.view.upright import Upright, make_upright

@@ -7,6 +7,7 @@ import pytest
 
 from plugsight.suggestion.model import DepositModel
 from plugsight.training.compare import compare
+from plugsight.training.families import FAMILIES
 from plugsight.training.fit import fit
 from plugsight.training.score import score
 from plugsight.training.table import FeatureTable
@@ -67,5 +68,5 @@ def test_one_deposit_alone_is_refused(train: FeatureTable, calibration: FeatureT
 def test_families_are_compared_best_first(train: FeatureTable) -> None:
     small = train.where(np.arange(len(train)) < 120)
     scores = compare(small, folds=2)
-    assert {s.name for s in scores} == {"logistic regression", "boosted trees", "extra trees"}
+    assert {s.name for s in scores} == set(FAMILIES)
     assert [s.log_loss for s in scores] == sorted(s.log_loss for s in scores)

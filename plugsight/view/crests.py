@@ -1,0 +1,148 @@
+"""Crests of the silhouette, one by one, and the period that runs through them."""
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+HARMONICS = 2
+
+_U_SURE, _U_UNSURE, _SURE_SHARE = 0.0012, 0.02, 0.9
+"""Relative standard uncertainty of a period besides what its crests show: the first, and the second for every unit of
+share below ``_SURE_SHARE`` (development renders)."""
+
+_DRIFT_PRIOR = 0.004
+"""Standard deviation of the period's relative change per period: 2 sin(tilt) P / D, tilt 12 degrees at 130 mm."""
+
+
+@dataclass(frozen=True, slots=True)
+class Period:
+    """The thread's period on the silhouette, at ``mid_row``.
+
+    ``px`` with standard uncertainty ``u_px``; ``drift`` the relative change of the period per pixel down the picture with
+    ``u_drift``; ``crests`` how many periods were seen; ``share`` the part of the sides' ripple that they explain;
+    ``axis_line`` the bisector of the two sides as ``(slope, column at row 0)``, None where only one side was seen;
+    ``crest_width_px`` from crest line to crest line.
+    """
+
+    px: float
+    u_px: float
+    drift: float
+    u_drift: float
+    crests: float
+    share: float
+    mid_row: float
+    axis_line: tuple[float, float] | None
+    crest_width_px: float
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Side:
+    """One side of the silhouette: column ``x`` at row ``y``, with weights ``w``; all ``(n,)``."""
+
+    y: NDArray[np.float64]
+    x: NDArray[np.float64]
+    w: NDArray[np.float64]
+
+
+def solve(design: NDArray[np.float64], x: NDArray[np.float64], w: NDArray[np.float64]) -> NDArray[np.float64]:
+    """Weighted least squares: ``(k,)`` coefficients of ``design`` ``(n, k)`` for ``x`` with weights ``w`` ``(n,)``."""
+    weighted = design * w[:, None]
+    normal = weighted.T @ design + 1e-9 * np.eye(design.shape[1])
+    return np.asarray(np.linalg.solve(normal, weighted.T @ x), dtype=np.float64)
+
+
+def step(side: Side) -> float:
+    """Rows from one sample of a side to the next."""
+    return float(np.median(np.diff(side.y)))
+
+
+def find_crests(
+    side: Side, coefficients: NDArray[np.float64], period: float, drift: float, mid: float, outward: int
+) -> NDArray[np.float64]:
+    """Crests of one side, ``(m, 3)``: number, row of the peak, its standard uncertainty.
+
+    Each peak is a parabola fitted to the rows within a quarter period of where the waves have it.
+    """
+    phase = np.linspace(0, 2 * np.pi, 181)[:-1]
+    waves = np.column_stack([f(k * phase) for k in range(1, HARMONICS + 1) for f in (np.cos, np.sin)])
+    peak = phase[int(np.argmax(outward * (waves @ coefficients[2:])))] / (2 * np.pi)
+    straight = outward * (side.x - coefficients[0] - coefficients[1] * (side.y - mid))
+    d = side.y - mid
+    turns = d / period - drift * d * d / (2 * period) - peak
+    found = []
+    for number in range(int(np.ceil(turns.min())), int(np.floor(turns.max())) + 1):
+        near = np.abs(turns - number) < 0.27
+        if near.sum() < 5 or near.sum() * step(side) < 0.35 * period:
+            continue
+        y, x = side.y[near], straight[near]
+        centre = float(y[np.argmin(np.abs(turns[near] - number))])
+        design = np.column_stack([np.ones_like(y), y - centre, (y - centre) ** 2])
+        fit = solve(design, x, side.w[near] + 1e-3)
+        if fit[2] >= 0:
+            continue
+        shift = -fit[1] / (2 * fit[2])
+        if abs(shift) > 0.2 * period:
+            continue
+        spread = max(float(np.std(x - design @ fit)), 0.1)
+        covariance = np.linalg.inv(design.T @ design) * spread**2 * 3
+        u = np.hypot(np.sqrt(covariance[1, 1]) / abs(2 * fit[2]), 0.004 * period)
+        found.append((number, centre + shift, u))
+    return np.array(found).reshape(-1, 3)
+
+
+def regress(
+    crests: list[NDArray[np.float64]],
+    period: float,
+    share: float,
+    bisector: tuple[float, float] | None,
+    across: float,
+) -> Period | None:
+    """Period, drift and their uncertainties from the crests' rows: one line for each side, one period for both."""
+    total = sum(c.shape[0] for c in crests)
+    if max(c.shape[0] for c in crests) < 3 or total < 4:
+        return None
+    number = np.concatenate([c[:, 0] for c in crests])
+    row = np.concatenate([c[:, 1] for c in crests])
+    u = np.concatenate([c[:, 2] for c in crests])
+    which = np.concatenate([np.full(c.shape[0], k) for k, c in enumerate(crests)])
+    middle = number.mean()
+    n = number - middle
+    sides = np.column_stack([which == k for k in range(len(crests)) if np.any(which == k)]).astype(float)
+    design = np.column_stack([sides, n, n * n / 2])
+    weight = 1 / u**2
+    prior = np.zeros((design.shape[1], design.shape[1]))
+    prior[-1, -1] = (_DRIFT_PRIOR * period) ** -2
+    fit = np.zeros(design.shape[1])
+    for _ in range(5):
+        normal = (design * weight[:, None]).T @ design + prior + 1e-12 * np.eye(design.shape[1])
+        fit = np.linalg.solve(normal, (design * weight[:, None]).T @ row)
+        miss = row - design @ fit
+        spread = max(1.4826 * float(np.median(np.abs(miss / u))), 1.0)
+        weight = 1 / u**2 / (1 + (miss / (2 * spread * u)) ** 2)
+    covariance = np.linalg.inv(normal) * spread**2
+    px = float(fit[-2])
+    if not 0.9 < px / period < 1.1:
+        return None
+    mid_row = float(np.average(row, weights=weight))
+    return Period(
+        px=px,
+        u_px=float(
+            np.hypot(np.sqrt(covariance[-2, -2]), px * (_U_SURE + _U_UNSURE * max(0.0, _SURE_SHARE - share)))
+        ),
+        drift=float(fit[-1]) / px**2,
+        u_drift=float(np.sqrt(covariance[-1, -1])) / px**2,
+        crests=float(np.ptp(number)) + 1,
+        share=share,
+        mid_row=mid_row,
+        axis_line=bisector,
+        crest_width_px=across,
+    )
+
+
+def crest_width(lines: list[NDArray[np.float64]]) -> float:
+    """Distance between the crest lines: the sides' mean distance and the ripple's outward peaks on both."""
+    phase = np.linspace(0, 2 * np.pi, 90)
+    waves = np.column_stack([f(k * phase) for k in range(1, HARMONICS + 1) for f in (np.cos, np.sin)])
+    left, right = lines
+    return float(right[0] + (waves @ right[2:]).max() - left[0] - (waves @ left[2:]).min())
