@@ -31,7 +31,7 @@ from plugsight.vocabulary.engine import Seat
 SIZE, SPP = 1024, 12
 PLUGS: tuple[tuple[Deposit, float, float], ...] = (
     (Deposit.LIGHT, 0.98, 0.08),
-    (Deposit.LIGHT, 1.24, 0.50),
+    (Deposit.LIGHT, 1.08, 0.35),
     (Deposit.WET_OIL, 0.97, 0.10),
     (Deposit.ASH, 0.95, 0.10),
 )

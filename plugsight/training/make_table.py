@@ -2,10 +2,10 @@
 
 import math
 from collections.abc import Callable, Iterable, Sequence
-from concurrent.futures import ProcessPoolExecutor
 
 import cv2
 import numpy as np
+from joblib import Parallel, delayed
 
 from plugsight.features import CANONICAL_NAMES, catalogue_digest, measure_canonical
 from plugsight.training.crops import CropTruth
@@ -17,6 +17,7 @@ DAMAGES = tuple(str(d) for d in Damage)
 
 def measure_crop(crop: CropTruth) -> list[float]:
     """Measure one crop: values in the order of ``CANONICAL_NAMES``, NaN where not measured."""
+    cv2.setNumThreads(1)  # the processes share the cores already
     values = {v.name: v.value for v in measure_canonical(crop.crop, crop.kind, px_per_mm=crop.px_per_mm)}
     return [values.get(name, math.nan) for name in CANONICAL_NAMES]
 
@@ -26,12 +27,11 @@ def make_table(
 ) -> FeatureTable:
     """Measure all ``crops`` in ``workers`` processes; ``done`` is told the count as it grows."""
     kept = list(crops)
-    rows = []
-    # One thread a process: more would fight over the cores.
-    with ProcessPoolExecutor(workers, initializer=cv2.setNumThreads, initargs=(1,)) as pool:
-        for row in pool.map(measure_crop, kept, chunksize=16):
-            rows.append(row)
-            done(len(rows))
+    rows: list[list[float]] = []
+    # joblib starts fresh processes: forked ones inherit OpenCV's thread pool without its threads, and wait for ever.
+    for row in Parallel(workers, return_as="generator")(delayed(measure_crop)(crop) for crop in kept):
+        rows.append(row)
+        done(len(rows))
     return table_of(kept, rows)
 
 

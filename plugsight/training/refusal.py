@@ -1,15 +1,14 @@
 """Pictures without a plug, through the very road a photo takes: each must end in a refusal or an abstention."""
 
 from collections.abc import Iterable, Iterator
-from concurrent.futures import ProcessPoolExecutor
 from dataclasses import dataclass
-from functools import partial
 from pathlib import Path
 
 import cv2
 import numpy as np
 import skimage
 import sklearn.datasets
+from joblib import Parallel, delayed
 from numpy.typing import NDArray
 
 from plugsight.features import measure
@@ -92,6 +91,7 @@ def suggested(data: bytes, model: DepositModel, spec: PlugSpec = SPEC) -> str:
 
 
 def _said(picture: NoPlug, model: DepositModel) -> tuple[str, str, str]:
+    cv2.setNumThreads(1)  # the processes share the cores already
     return picture.family, picture.name, suggested(picture.data, model)
 
 
@@ -99,8 +99,7 @@ def count_refusals(
     pictures: Iterable[NoPlug], model: DepositModel, *, workers: int = 2
 ) -> tuple[Refused, ...]:
     """Send every picture down the road; one line a family."""
-    with ProcessPoolExecutor(workers, initializer=cv2.setNumThreads, initargs=(1,)) as pool:
-        said = list(pool.map(partial(_said, model=model), pictures, chunksize=8))
+    said = list(Parallel(workers)(delayed(_said)(picture, model) for picture in pictures))
     lines = []
     for family in sorted({one[0] for one in said}):
         own = [one for one in said if one[0] == family]
