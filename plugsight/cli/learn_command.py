@@ -41,12 +41,17 @@ def table(
     ],
     to: Annotated[Path, typer.Option("--to", help="The table to write.")] = Path("features.npz"),
     workers: Annotated[int, typer.Option(help="Processes to use.", min=1)] = 2,
+    scheduler: Annotated[
+        str, typer.Option(help="Address of a Dask scheduler whose workers do it instead.")
+    ] = "",
 ) -> None:
     """Measure every crop of a render folder into one feature table."""
     crops = [crop for folder in renders for crop in read_crops(folder)]
     with progress_bar() as bar:
         task = bar.add_task("measuring", total=len(crops))
-        made = make_table(crops, workers=workers, done=lambda n: bar.update(task, completed=n))
+        made = make_table(
+            crops, workers=workers, scheduler=scheduler, done=lambda n: bar.update(task, completed=n)
+        )
     write_table(made, to)
     line(console(), f"{len(made)} views measured: {to}")
 

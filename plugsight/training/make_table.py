@@ -3,11 +3,10 @@
 import math
 from collections.abc import Callable, Iterable, Sequence
 
-import cv2
 import numpy as np
-from joblib import Parallel, delayed
 
 from plugsight.features import CANONICAL_NAMES, catalogue_digest, measure_canonical
+from plugsight.spread import spread
 from plugsight.training.crops import CropTruth
 from plugsight.training.table import FeatureTable
 from plugsight.vocabulary.damage import Damage
@@ -17,19 +16,21 @@ DAMAGES = tuple(str(d) for d in Damage)
 
 def measure_crop(crop: CropTruth) -> list[float]:
     """Measure one crop: values in the order of ``CANONICAL_NAMES``, NaN where not measured."""
-    cv2.setNumThreads(1)  # the processes share the cores already
     values = {v.name: v.value for v in measure_canonical(crop.crop, crop.kind, px_per_mm=crop.px_per_mm)}
     return [values.get(name, math.nan) for name in CANONICAL_NAMES]
 
 
 def make_table(
-    crops: Iterable[CropTruth], *, workers: int = 2, done: Callable[[int], None] = lambda _: None
+    crops: Iterable[CropTruth],
+    *,
+    workers: int = 2,
+    scheduler: str = "",
+    done: Callable[[int], None] = lambda _: None,
 ) -> FeatureTable:
-    """Measure all ``crops`` in ``workers`` processes; ``done`` is told the count as it grows."""
+    """Measure all ``crops`` as ``spread`` does; ``done`` is told the count as it grows."""
     kept = list(crops)
     rows: list[list[float]] = []
-    # joblib starts fresh processes: forked ones inherit OpenCV's thread pool without its threads, and wait for ever.
-    for row in Parallel(workers, return_as="generator")(delayed(measure_crop)(crop) for crop in kept):
+    for row in spread(measure_crop, kept, workers=workers, scheduler=scheduler):
         rows.append(row)
         done(len(rows))
     return table_of(kept, rows)

@@ -2,18 +2,19 @@
 
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
+from functools import partial
 from pathlib import Path
 
 import cv2
 import numpy as np
 import skimage
 import sklearn.datasets
-from joblib import Parallel, delayed
 from numpy.typing import NDArray
 
 from plugsight.features import measure
 from plugsight.photo import read_photo
 from plugsight.segments import find_parts
+from plugsight.spread import spread
 from plugsight.suggestion import suggest
 from plugsight.suggestion.model import DepositModel
 from plugsight.view import take_view
@@ -91,7 +92,6 @@ def suggested(data: bytes, model: DepositModel, spec: PlugSpec = SPEC) -> str:
 
 
 def _said(picture: NoPlug, model: DepositModel) -> tuple[str, str, str]:
-    cv2.setNumThreads(1)  # the processes share the cores already
     return picture.family, picture.name, suggested(picture.data, model)
 
 
@@ -99,7 +99,7 @@ def count_refusals(
     pictures: Iterable[NoPlug], model: DepositModel, *, workers: int = 2
 ) -> tuple[Refused, ...]:
     """Send every picture down the road; one line a family."""
-    said = list(Parallel(workers)(delayed(_said)(picture, model) for picture in pictures))
+    said = list(spread(partial(_said, model=model), pictures, workers=workers))
     lines = []
     for family in sorted({one[0] for one in said}):
         own = [one for one in said if one[0] == family]
