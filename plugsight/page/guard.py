@@ -4,10 +4,8 @@ import time
 from ipaddress import ip_address
 
 import streamlit as st
-from streamlit import config
 
 from plugsight.page.address import INSPECTION
-from plugsight.page.options import OPTIONS
 from plugsight.page.sharing import Sharing
 from plugsight.page.words_html import sentence
 from plugsight.vocabulary.refusal import Refusal
@@ -20,18 +18,6 @@ TOKEN, KEY = "t", "k"
 def sharing() -> Sharing:
     """Return what is shared by this server."""
     return Sharing()
-
-
-@st.cache_resource(show_spinner=False)
-def settle_options() -> None:
-    """Bring options to their values, once, where the page was started by ``streamlit run``, which knows none of them.
-
-    The first visit after such a start is answered before this runs, with Streamlit's own defaults; ``plugsight page``
-    and ``python app.py`` set everything before the server listens.
-    """
-    for name, value in OPTIONS.items():
-        if name.startswith(("theme.", "client.", "browser.")):
-            config.set_option(name, value)
 
 
 def admit() -> bool:
@@ -66,9 +52,11 @@ def is_here(caller: str | None) -> bool:
     if caller is None:
         return True
     try:
-        return ip_address(caller).is_loopback
+        address = ip_address(caller)
     except ValueError:
         return False
+    # a server that listens on IPv6 as well sees 127.0.0.1 as ::ffff:127.0.0.1
+    return (getattr(address, "ipv4_mapped", None) or address).is_loopback
 
 
 def _lock(refusal: Refusal) -> None:

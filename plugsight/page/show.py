@@ -20,7 +20,7 @@ from plugsight.page import (
 )
 from plugsight.page.address import go, here, leave
 from plugsight.page.dress import dress
-from plugsight.page.guard import admit, settle_options
+from plugsight.page.guard import admit
 from plugsight.page.icon import icon
 from plugsight.page.session import attempt, casebook, show_notice
 from plugsight.page.words_html import quiet
@@ -55,7 +55,6 @@ AT_BENCH_ONLY = {"history"}
 def show() -> None:
     """Draw the whole page once."""
     st.set_page_config(page_title="plugsight", page_icon=icon(), layout="wide")
-    settle_options()
     dress()
     at_bench = admit()
     at = here()

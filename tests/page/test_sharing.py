@@ -75,6 +75,8 @@ def test_codes_can_not_be_guessed():
         (None, True),
         ("127.0.0.1", True),
         ("::1", True),
+        ("::ffff:127.0.0.1", True),  # RFC 4291, 2.5.5.2: what a dual-stack server sees of 127.0.0.1
+        ("::ffff:192.168.1.20", False),
         ("192.168.1.20", False),
         ("127.0.0.1.evil", False),
         ("", False),
