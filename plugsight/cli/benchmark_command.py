@@ -16,11 +16,14 @@ from plugsight.training.benchmark import (
     Figure,
     accuracy_figures,
     coverage_figure,
+    peer_figures,
     refusal_figures,
     retraining_figure,
     shift_figures,
 )
+from plugsight.training.crops import read_crops
 from plugsight.training.families import FAMILIES
+from plugsight.training.peer import compare_with_peer
 from plugsight.training.refusal import bundled_pictures, rendered_pictures
 from plugsight.training.score import score
 from plugsight.training.table import read_table
@@ -39,6 +42,12 @@ def benchmark(
     bundled: Annotated[
         int, typer.Option(help="Crops of each bundled picture; 0 leaves refusals out.", min=0)
     ] = 8,
+    peer: Annotated[
+        Path | None,
+        typer.Option(
+            help="Folder with the crops in train/ and test/: compare with the peer.", metavar="FOLDER"
+        ),
+    ] = None,
     workers: Annotated[int, typer.Option(help="Processes to use.", min=1)] = 2,
 ) -> None:
     """Print every figure the suggestion is held to, with its goal."""
@@ -54,6 +63,9 @@ def benchmark(
         _show("Refusal", refusal_figures(used, pictures, workers))
     if draws and (rows.split == "shift").any():
         _show("Shift", shift_figures(used, rows, family, draws))
+    if peer:
+        crops = [list(read_crops(peer / split)) for split in ("train", "test")]
+        _show("Peer", peer_figures(compare_with_peer(used, *crops)))
     _show("Retraining", [retraining_figure(rows, family)])
 
 

@@ -11,6 +11,7 @@ import numpy as np
 from plugsight.suggestion.model import DepositModel
 from plugsight.training.coverage import exchangeable_coverage
 from plugsight.training.learn import learn
+from plugsight.training.peer import PeerScore
 from plugsight.training.refusal import NoPlug, count_refusals
 from plugsight.training.score import Scores, score
 from plugsight.training.shift import Recovery, recover
@@ -130,6 +131,21 @@ def shift_figures(model: DepositModel, table: FeatureTable, family: str, draws: 
         yield Figure(
             f"original domain with {one.photos}", f"{kept:+.3f}", "loses 0.01 at most", kept >= -0.01
         )
+
+
+def peer_figures(found: PeerScore) -> Iterator[Figure]:
+    """Ours beside frozen convolution features, both without abstentions, on the same crops."""
+    ratio = found.our_s / found.their_s
+    yield Figure(f"peer: its balanced accuracy ({found.plugs} plugs)", f"{found.theirs:.3f}")
+    yield Figure(
+        "ours, abstentions not counted", f"{found.ours:.3f}", "the peer's", found.ours >= found.theirs
+    )
+    yield Figure(
+        "crop to chances, ours to the peer's",
+        f"{1000 * found.our_s:.0f} to {1000 * found.their_s:.0f} ms of processor time, ratio {ratio:.1f}",
+        "1 or less",
+        ratio <= 1,
+    )
 
 
 def retraining_figure(table: FeatureTable, family: str) -> Figure:

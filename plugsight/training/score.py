@@ -110,6 +110,11 @@ def score(model: DepositModel, table: FeatureTable, *, seed: int = 1) -> Scores:
     )
 
 
+def balanced_of(plugs: Plugs, right: NDArray[np.bool_]) -> float:
+    """Mean over the deposits present of the share of their plugs that are ``right`` ``(plugs,)``."""
+    return float(np.mean([right[plugs.label == k].mean() for k in np.unique(plugs.label)]))
+
+
 def _by_class(what: NDArray[np.bool_], label: NDArray[np.intp], classes: int) -> tuple[float, ...]:
     """Share of ``what`` among the plugs of each class; NaN for a class without plugs."""
     return tuple(float(what[label == k].mean()) if (label == k).any() else np.nan for k in range(classes))
