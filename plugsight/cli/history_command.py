@@ -5,6 +5,7 @@ from typing import Annotated
 
 import typer
 
+from plugsight.casebook.wear_words import HOW, wear_words
 from plugsight.cli.options import StoreOption
 from plugsight.cli.screen import console, heading, line, table
 from plugsight.cli.session import casebook
@@ -41,6 +42,8 @@ def history(
         for place in places:
             heading(to, f"Plug {place}")
             table(to, ("date", "odometer km", "decided", "gap by gauge", "inspection"), _rows(past, place))
+            line(to, f"Wear: {' '.join(wear_words(past, place))}")
+        line(to, HOW, style="dim")
 
 
 def _rows(past: tuple[Inspection, ...], place: Place) -> Iterator[tuple[str, ...]]:

@@ -31,6 +31,7 @@ h1 { font-size: 1.9rem !important; padding: 0.2rem 0 !important; }
 h2 { font-size: 1.4rem !important; padding: 0.4rem 0 0.1rem !important; color: var(--ps-accent) !important; }
 h3 { font-size: 1.15rem !important; padding: 0.2rem 0 !important; }
 .ps-quiet { color: var(--ps-soft); font-size: 0.92rem; line-height: 1.4; margin: 0; }
+.ps-setting { margin: 0; padding-left: 0.6rem; border-left: 3px solid var(--ps-accent); line-height: 1.4; }
 .ps-mark { border: 2px solid var(--ps-text); padding: 0.15rem 0.6rem; font-weight: 600; display: inline-block; }
 .ps-word { font-weight: 600; color: var(--ps-accent); letter-spacing: 0.02em; }
 .ps-rows { display: grid; grid-template-columns: max-content 1fr; gap: 0.15rem 1rem; margin: 0 !important; padding: 0 !important; }
@@ -42,6 +43,9 @@ h3 { font-size: 1.15rem !important; padding: 0.2rem 0 !important; }
 .ps-full { width: 100%; height: auto; }
 .ps-fit { max-width: 100%; height: auto; }
 .ps-head .ps-bands { width: 4.4rem; height: auto; }
+.ps-pairs { width: 100%; border-collapse: collapse; table-layout: fixed; }
+.ps-pairs th, .ps-pairs td { border: 1px solid var(--ps-hair); padding: 0.4rem 0.5rem; text-align: left; vertical-align: top; }
+.ps-pairs th:first-child { width: 3.4rem; } .ps-pairs img { width: 100%; max-width: 10rem; height: auto; }
 .ps-tight ul { margin: 0 0 0.4rem; padding-left: 1.2rem; } .ps-tight p { margin: 0.15rem 0; }
 """
 

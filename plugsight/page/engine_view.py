@@ -11,6 +11,7 @@ from plugsight import flow
 from plugsight.page import fields
 from plugsight.page.address import go
 from plugsight.page.cylinder_lists import cylinder_lists
+from plugsight.page.meter_fields import meter_fields
 from plugsight.page.person import ask_person
 from plugsight.page.session import casebook
 from plugsight.page.spec_fields import spec_fields
@@ -29,6 +30,7 @@ def show(inspection: flow.Inspection) -> None:
     _engine(inspection)
     st.header("Plugs the engine asks for", anchor=False)
     spec_fields(inspection)
+    meter_fields(inspection)
     st.html(quiet("Everything here is saved as you enter it. What is left open only makes the answer wider."))
     st.button(
         "On to the plugs",

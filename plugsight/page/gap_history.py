@@ -17,7 +17,9 @@ def gap_history(past: Sequence[flow.Inspection]) -> Drawing:
         words = "No gap was gauged on this engine yet."
         return Drawing(WIDE, 9, (Label(0, 6, words, 9, Ink.SOFT),), words)
     stations = [_at(past, k) for k in range(len(past))]
-    low, high = min(gaps) - 0.05, max(gaps) + 0.05
+    limit = past[-1].spec.gap_mm[1] if past[-1].spec.gap_mm else None
+    drawn = gaps if limit is None else [*gaps, limit]
+    low, high = min(drawn) - 0.05, max(drawn) + 0.05
     span = (stations[-1] - stations[0]) or 1.0
 
     def x(station: float) -> float:
@@ -32,6 +34,9 @@ def gap_history(past: Sequence[flow.Inspection]) -> Drawing:
         Line(LEFT, FLOOR, WIDE - 18, FLOOR, Ink.SOFT),
     ]
     shapes += [Label(LEFT - 1.5, y(mm) + 1, f"{mm:.2f}", 8, Ink.SOFT, "end") for mm in (min(gaps), max(gaps))]
+    if limit is not None:
+        shapes.append(Line(LEFT, y(limit), WIDE - 18, y(limit), Ink.ACCENT, 0.35, 1.2))
+        shapes.append(Label(LEFT + 1, y(limit) - 1, f"widest allowed {limit:.2f}", 8, Ink.ACCENT))
     known = all(one.context.odometer_km is not None for one in past)
     for number, station in enumerate(stations, 1):
         words = f"{station:.0f} km" if known else f"inspection {number}"
@@ -52,9 +57,9 @@ def gap_history(past: Sequence[flow.Inspection]) -> Drawing:
         f"plug {place}: {', '.join(f'{gap:.2f}' for _, gap in line) or 'none'}"
         for place, line in lines.items()
     )
-    return Drawing(
-        WIDE, TALL, tuple(shapes), f"Gap by wire gauge in mm over {len(past)} inspections. {said}."
-    )
+    allowed = "" if limit is None else f" Widest allowed {limit:.2f}."
+    told = f"Gap by wire gauge in mm over {len(past)} inspections. {said}.{allowed}"
+    return Drawing(WIDE, TALL, tuple(shapes), told)
 
 
 def _line(past: Sequence[flow.Inspection], plug: int) -> list[tuple[int, float]]:

@@ -1,5 +1,9 @@
 """Gauge and meter readings of one plug: written as read, judged at once."""
 
+from collections.abc import Iterator
+from contextlib import contextmanager
+from html import escape
+
 import streamlit as st
 
 from plugsight import flow
@@ -7,7 +11,7 @@ from plugsight.page.session import attempt, casebook
 from plugsight.page.words_html import quiet, sentence
 from plugsight.readings import ReadingEntry, ReadingKind
 from plugsight.readings.record import Reading
-from plugsight.readings.steps import READING_STEPS
+from plugsight.readings.steps import READING_STEPS, range_words
 from plugsight.vocabulary.engine import Place
 
 LABELS = {
@@ -19,18 +23,39 @@ LABELS = {
 
 
 def reading_entries(inspection: flow.Inspection, case: flow.PlugCase) -> None:
-    """Show an entry per reading with what the latest one allows to say."""
+    """Show an entry per reading, the range to set beside it, and what the latest one allows to say."""
     st.subheader("Gauge and meter", anchor=False)
     cleaned = st.toggle("Readings after cleaning", key=f"after-{case.place}")
     judged = flow.readings_of(inspection).of(case.place)
     straps = max(1, inspection.spec.ground_electrodes)
     for strap in range(1, straps + 1):
-        _written(
-            inspection.id, case.place, ReadingKind.GAUGE, judged, strap=strap, cleaned=cleaned, straps=straps
-        )
-    _written(inspection.id, case.place, ReadingKind.RESISTANCE, judged, cleaned=cleaned)
-    _sounded(inspection.id, case.place, judged, cleaned=cleaned)
-    _written(inspection.id, case.place, ReadingKind.INSULATION, judged, cleaned=cleaned)
+        with _beside(inspection, ReadingKind.GAUGE):
+            _written(
+                inspection.id,
+                case.place,
+                ReadingKind.GAUGE,
+                judged,
+                strap=strap,
+                cleaned=cleaned,
+                straps=straps,
+            )
+    with _beside(inspection, ReadingKind.RESISTANCE):
+        _written(inspection.id, case.place, ReadingKind.RESISTANCE, judged, cleaned=cleaned)
+    with _beside(inspection, ReadingKind.CONTINUITY):
+        _sounded(inspection.id, case.place, judged, cleaned=cleaned)
+    with _beside(inspection, ReadingKind.INSULATION):
+        _written(inspection.id, case.place, ReadingKind.INSULATION, judged, cleaned=cleaned)
+
+
+@contextmanager
+def _beside(inspection: flow.Inspection, kind: ReadingKind) -> Iterator[None]:
+    """Put what the meter is set to beside the entry that is made inside; above it on a phone: first set, then read."""
+    setting, entry = st.columns([2, 3], vertical_alignment="center")
+    with setting:
+        words = range_words(kind, inspection.spec, inspection.meter) or READING_STEPS[kind].steps[-1]
+        st.html(f'<p class="ps-setting">{escape(words)}</p>')
+    with entry:
+        yield
 
 
 def _written(

@@ -1,4 +1,4 @@
-"""What the engine's list asks of its plugs, and the meter's accuracy."""
+"""What the engine's list asks of its plugs."""
 
 from dataclasses import replace
 from typing import Any
@@ -8,9 +8,7 @@ import streamlit as st
 from plugsight import flow
 from plugsight.page import fields
 from plugsight.page.session import casebook
-from plugsight.page.words_html import quiet
 from plugsight.vocabulary.engine import Electrode, Seat
-from plugsight.vocabulary.errors import InputError
 from plugsight.vocabulary.threads import THREADS
 
 
@@ -53,51 +51,10 @@ def spec_fields(inspection: flow.Inspection) -> None:
             ident,
             lambda now, v: _spec(now, ground_electrodes=straps.get(str(v), 1)),
         )
-    with st.expander("Meter"):
-        meter = inspection.meter
-        st.html(
-            quiet(
-                "From the meter's own sheet: accuracy ±(% of reading + counts). It decides what a reading may say."
-            )
-        )
-        fields.number(
-            "Accuracy, % of reading",
-            meter.percent,
-            "meter_percent",
-            ident,
-            lambda now, v: _meter(now, percent=_needed(v, "accuracy")),
-            most=20.0,
-        )
-        fields.number(
-            "Counts",
-            float(meter.counts),
-            "meter_counts",
-            ident,
-            lambda now, v: _meter(now, counts=int(_needed(v, "counts"))),
-            most=100.0,
-        )
-        fields.number(
-            "Probes touched together, ohm",
-            meter.lead_ohm,
-            "lead_ohm",
-            ident,
-            lambda now, v: _meter(now, lead_ohm=_needed(v, "probes touched together")),
-            most=20.0,
-        )
 
 
 def _spec(inspection: flow.Inspection, **changes: Any) -> flow.Inspection:
     return casebook().set_facts(inspection, spec=replace(inspection.spec, **changes))
-
-
-def _meter(inspection: flow.Inspection, **changes: Any) -> flow.Inspection:
-    return casebook().set_facts(inspection, meter=replace(inspection.meter, **changes))
-
-
-def _needed(value: object, field: str) -> float:
-    if not isinstance(value, int | float):
-        raise InputError(field, "a number is needed here", "Write the figure from the meter's sheet.")
-    return float(value)
 
 
 def _gap(inspection: flow.Inspection, end: int, value: object) -> flow.Inspection:

@@ -31,6 +31,18 @@ def test_codes_and_trims_as_people_write_them(page):
     assert page.now().context.long_trim_percent == (12.5,)
 
 
+def test_the_meter_at_hand_is_described(page):
+    app = page.open("engine")
+    app.pills(key="auto_ranging").set_value("by itself (auto-ranging)").run()
+    app.text_input(key="ranges_ohm").set_value("400 ohm, 40k, 40M").run()
+    app.number_input(key="meter_counts").set_value(5).run()
+    meter = page.now().meter
+    assert (meter.auto_ranging, meter.ranges_ohm, meter.counts) == (True, (400.0, 40e3, 40e6), 5)
+    app.text_input(key="ranges_ohm").set_value("all").run()
+    assert app.error
+    assert page.now().meter.ranges_ohm == (400.0, 40e3, 40e6)
+
+
 def test_unusable_entry_is_refused_with_the_remedy(page):
     app = page.open("engine")
     app.text_input(key="long_trim").set_value("rich").run()

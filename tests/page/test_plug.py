@@ -6,7 +6,7 @@ import pytest
 from plugsight.confirmation import Decision
 from plugsight.vocabulary.bench import BenchFinding, BenchQuestion
 from plugsight.vocabulary.deposits import Deposit
-from plugsight.vocabulary.engine import Place
+from plugsight.vocabulary.engine import Meter, Place
 
 ONE = Place(1)
 
@@ -105,6 +105,16 @@ def test_readings_are_judged_as_they_are_written(page, words):
     assert [entry.text for entry in page.now().plug(ONE).entries] == ["0.80", "6.77k", "sounds"]
     # 6.77 kOhm is usual for a resistor plug, no limit given (common practice, no source)
     assert "usual for a resistor plug" in words(app)
+
+
+def test_the_range_to_set_stands_beside_each_reading(page, words):
+    said = words(page.open("plug", ONE))
+    # 4 to 8 kOhm expected: the 20 k range; insulation: the highest (common practice, no source)
+    assert "Set the 20 kOhm range." in said
+    assert "Set continuity, or the lowest ohm range." in said
+    assert "Set the 20 MOhm range." in said
+    page.book.set_facts(page.now(), meter=Meter(auto_ranging=True))
+    assert words(page.open("plug", ONE)).count("Auto-ranging: nothing to set") == 2
 
 
 def test_unreadable_reading_is_refused_and_not_kept(page):
