@@ -11,6 +11,7 @@ from plugsight.causes.load_knowledge import catalogue
 from plugsight.causes.nested import told_apart
 from plugsight.causes.observe import observe
 from plugsight.causes.problem import Floats, Posterior
+from plugsight.causes.pruning import WHAT_IF
 from plugsight.causes.record import Band, Causes, RankedCause
 from plugsight.causes.remarks import crowded, remarks
 from plugsight.causes.seen import Seen
@@ -90,7 +91,7 @@ def _explained(
 
     def without(group: Group) -> Floats:
         gone = {*group.seen}
-        return infer(model.problem(s for s in relevant if s not in gone)).flat
+        return infer(model.problem(s for s in relevant if s not in gone), WHAT_IF).flat
 
     weight = weights(groups, full, without)
     found = []

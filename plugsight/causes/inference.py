@@ -9,19 +9,22 @@ of the whole engine that local causes raise too couple the cylinders: they are t
 import numpy as np
 from scipy.sparse import csc_array
 
-from plugsight.causes.combinations import product_over, rows_seen, sets_of_at_most_three, symmetric_sums
+from plugsight.causes.combinations import (
+    product_over,
+    rows_seen,
+    sets_of_at_most_three,
+    sizes,
+    symmetric_sums,
+)
 from plugsight.causes.cylinder_table import CylinderTable, cylinder_table
+from plugsight.causes.joint import engine_part, joint_chance
+from plugsight.causes.multiply import times
 from plugsight.causes.problem import MOST_SHARED, Floats, Ints, Posterior, Problem
-
-NEGLIGIBLE = 1e-11
-"""Share of the evidence's probability that may be dropped unenumerated."""
-BLOCK = 1024
-FEW_SETS = 1000
-"""Up to this many sets nothing is dropped."""
+from plugsight.causes.pruning import NEGLIGIBLE, worth_keeping
 
 
-def infer(problem: Problem) -> Posterior:
-    """Return the exact posterior of every cause.
+def infer(problem: Problem, negligible: float = NEGLIGIBLE) -> Posterior:
+    """Return the exact posterior of every cause: none is off by more than ``negligible``.
 
     With no evidence at all the posteriors are the priors under the at-most-three rule. Priors must be below 1 and
     leaks of present findings above 0, else the evidence may be impossible and the result undefined (NaN).
@@ -34,17 +37,18 @@ def infer(problem: Problem) -> Posterior:
     live = _live(problem)
     inert = np.setdiff1d(np.arange(len(odds)), live)
     sets = sets_of_at_most_three(len(live))
-    size = (sets < len(live)).sum(axis=1)
+    size = sizes(len(live))
     sums = symmetric_sums(weight[inert])
     base = product_over(sets, weight[live])
     tables = [cylinder_table(numbers, live) for numbers in problem.cylinders]
     rows = [rows_seen(len(live), table.seen) for table in tables]
     room = np.cumsum(sums)[MOST_SHARED - size]  # weight of the inert causes that may act besides
-    keep = _worth_keeping(problem, live, sets, base * room, tables, rows)
-    sets, size, base, room = sets[keep], size[keep], base[keep], room[keep]
+    engine = engine_part(problem, live)
+    keep = worth_keeping(engine, sets, base * room, tables, rows, negligible)
+    sets, size, base, room = sets[:, keep], size[keep], base[keep], room[keep]
     rows = [row[keep] for row in rows]
-    joint = _joint(problem, live, sets, tables, rows)
-    bare = base * joint.sum(axis=1)  # weight of each set, the inert causes not yet added
+    joint = joint_chance(engine, sets, tables, rows)
+    bare = base * np.einsum("ij->i", joint)  # weight of each set, the inert causes not yet added
     total = float((bare * room).sum())
     shared = np.zeros(len(odds))
     shared[live] = _members(sets, bare * room, len(live)) / total
@@ -65,51 +69,8 @@ def _live(problem: Problem) -> Ints:
     return np.flatnonzero(raises)
 
 
-def _worth_keeping(
-    problem: Problem, live: Ints, sets: Ints, weight: Floats, tables: list[CylinderTable], rows: list[Ints]
-) -> Ints:
-    """Sets whose share can matter: the rest together stay below ``NEGLIGIBLE`` of the total, by a strict bound.
-
-    The engine's own findings can only lower a set's weight, so the cylinders alone bound every set from above; the
-    likeliest sets, added up exactly, bound the total from below.
-    """
-    if len(sets) <= FEW_SETS:
-        return np.arange(len(sets))
-    bound = weight.copy()
-    for table, row in zip(tables, rows, strict=True):
-        bound *= np.ascontiguousarray(table.likelihood[:, 0])[row]
-    top = np.argpartition(-bound, FEW_SETS)[:FEW_SETS]
-    exact = _joint(problem, live, sets[top], tables, [row[top] for row in rows])
-    least = float((weight[top] * exact.sum(axis=1)).sum())
-    return np.flatnonzero(bound >= NEGLIGIBLE * least / len(bound))
-
-
-def _joint(problem: Problem, live: Ints, sets: Ints, tables: list[CylinderTable], rows: list[Ints]) -> Floats:
-    """Chance of all evidence per set and choice of coupled engine findings: ``(N, 2**k)``, signed."""
-    joint = np.empty((len(sets), 2 ** len(problem.coupled_leak)))
-    for start in range(0, len(sets), BLOCK):  # in blocks that stay in the processor's cache
-        block = slice(start, start + BLOCK)
-        part = _engine_part(problem, live, sets[block])
-        for table, row in zip(tables, rows, strict=True):
-            part *= table.likelihood[row[block]]
-        joint[block] = part
-    return joint
-
-
-def _engine_part(problem: Problem, live: Ints, sets: Ints) -> Floats:
-    """Chance of the engine's own findings per set: plain ones raised, each choice of coupled ones not, signed."""
-    plain = 1 - (1 - problem.plain_leak) * product_over(sets, 1 - problem.plain[live])
-    silent = (1 - problem.coupled_leak) * product_over(sets, 1 - problem.coupled[live])
-    part = np.empty((len(sets), 2 ** silent.shape[1]))
-    part[:, 0] = plain.prod(axis=1)
-    for finding in range(silent.shape[1]):
-        width = 2**finding
-        np.multiply(part[:, :width], -silent[:, finding, None], out=part[:, width : 2 * width])
-    return part
-
-
 def _members(sets: Ints, weights: Floats, n: int) -> Floats:
-    return np.asarray(sum(np.bincount(sets[:, i], weights, n + 1)[:n] for i in range(MOST_SHARED)))
+    return np.asarray(sum(np.bincount(member, weights, n + 1)[:n] for member in sets))
 
 
 def _inert(weights: Floats, sums: Floats, by_size: Floats) -> Floats:
@@ -128,7 +89,10 @@ def _local(table: CylinderTable, row: Ints, joint: Floats, total: float) -> Floa
     mine = table.likelihood
     gathered = np.asarray(gather @ joint)
     others = np.divide(gathered, mine, out=np.zeros_like(gathered), where=mine > 0)
-    by_state = (table.lift.T @ others).T  # (2**k, 2**m)
+    by_state = times(table.lift, others).T  # (2**k, 2**m)
     posterior = table.quiet.copy()
-    posterior[table.active] = np.tensordot(table.states[1:], by_state, axes=2) / total
+    posterior[table.active] = (
+        times(table.states[1:].reshape(len(table.active), by_state.size), by_state.reshape(-1, 1))[:, 0]
+        / total
+    )
     return posterior

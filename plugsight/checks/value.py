@@ -14,6 +14,7 @@ from plugsight.causes.engine_model import EngineModel
 from plugsight.causes.inference import infer
 from plugsight.causes.observe import outcome_findings
 from plugsight.causes.problem import Floats, Posterior
+from plugsight.causes.pruning import WHAT_IF
 from plugsight.causes.seen import Seen
 from plugsight.checks.known import KnownCheck
 from plugsight.vocabulary.outcomes import CheckOutcome
@@ -59,7 +60,7 @@ def value_of(
         asked = CheckOutcome(check.id, outcome.id, site.cylinder, site.bank)
         shows = {s.spot: s for s in outcome_findings(asked, model.engine, knowledge)}
         entered = [s for s in seen if s.spot not in shows] + [*shows.values()]
-        after = infer(model.problem(entered))
+        after = infer(model.problem(entered), WHAT_IF)
         logs.append(after.log_evidence)
         posteriors.append(after.flat)
     chances = np.exp(np.array(logs) - max(logs))
