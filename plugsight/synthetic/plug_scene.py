@@ -153,7 +153,6 @@ class PlugScene:
         by_slot: dict[str, list[PartMesh]] = {name: [] for name in SLOTS}
         for part in setting.parts:
             by_slot[part.name].append(part)
-        p = self.params
         same = {name: self.placed.get(name) == tuple(map(id, by_slot[name])) for name in SLOTS}
         self.placed = {name: tuple(map(id, by_slot[name])) for name in SLOTS}
         self.held = list(setting.parts)
@@ -163,23 +162,33 @@ class PlugScene:
             self.slots |= {name: merged(name, by_slot[name]) for name in names}
             part = merged(body, [self.slots[name] for name in names])
             self.starts[body] = np.cumsum([0] + [len(self.slots[name].faces) for name in names])
-            p[f"{body}.vertex_positions"] = np.ascontiguousarray(part.vertices, np.float32).ravel()
-            p[f"{body}.faces"] = part.faces.astype(np.uint32).ravel()
-            p[f"{body}.vertex_base_color"] = np.clip(part.colour, 0, 1).astype(np.float32).ravel()
-            p[f"{body}.vertex_roughness"] = np.clip(part.roughness, 0.03, 1).astype(np.float32)
-            p[f"{body}.vertex_metallic"] = np.clip(part.metallic, 0, 1).astype(np.float32)
-            p[f"{body}.vertex_clearcoat"] = np.clip(part.clearcoat, 0, 1).astype(np.float32)
-            p[f"{body}.bsdf.brdf_0.specular"] = self._data(part.specular)
+            self._put(f"{body}.vertex_positions", np.ascontiguousarray(part.vertices, np.float32).ravel())
+            self._put(f"{body}.faces", part.faces.astype(np.uint32).ravel())
+            self._put(f"{body}.vertex_base_color", np.clip(part.colour, 0, 1).astype(np.float32).ravel())
+            self._put(f"{body}.vertex_roughness", np.clip(part.roughness, 0.03, 1).astype(np.float32))
+            self._put(f"{body}.vertex_metallic", np.clip(part.metallic, 0, 1).astype(np.float32))
+            self._put(f"{body}.vertex_clearcoat", np.clip(part.clearcoat, 0, 1).astype(np.float32))
+            self._put(f"{body}.bsdf.brdf_0.specular", self._data(part.specular))
         self._place_sheet("bench", setting.bench)
         if setting.card is not None:
             self._place_sheet("card", setting.card)
         else:
             far = speck("card")
-            p["card.vertex_positions"] = far.vertices.ravel()
-            p["card.faces"] = far.faces.astype(np.uint32).ravel()
-            p["card.vertex_texcoords"] = np.zeros(6, np.float32)
+            self._put("card.vertex_positions", far.vertices.ravel())
+            self._put("card.faces", far.faces.astype(np.uint32).ravel())
+            self._put("card.vertex_texcoords", np.zeros(6, np.float32))
         self._place_lights(setting)
-        p.update()
+        self.params.update()
+
+    def _put(self, name: str, value: Any) -> None:
+        p = self.params
+        if self.mi.variant().startswith("scalar"):
+            # ``p[name] = value`` first compares old and new, which plain arrays of two sizes can't be.
+            current, kind, node, _ = p.properties[name]
+            p.set_dirty(name)
+            p.set_property(current, kind, value)
+        else:
+            p[name] = value
 
     def _data(self, value: float) -> Any:
         """Wrap a number so that it is data to the kernel, not compiled into it."""
@@ -190,20 +199,19 @@ class PlugScene:
         return dr.opaque(self.mi.Float, float(value))
 
     def _place_sheet(self, name: str, sheet: Sheet) -> None:
-        p = self.params
-        p[f"{name}.vertex_positions"] = sheet.vertices.astype(np.float32).ravel()
-        p[f"{name}.faces"] = sheet.faces.astype(np.uint32).ravel()
-        p[f"{name}.vertex_texcoords"] = sheet.texcoords.astype(np.float32).ravel()
-        p[f"{name}.bsdf.brdf_0.base_color.data"] = np.clip(sheet.colour, 0, 0.95).astype(np.float32)
-        p[f"{name}.bsdf.brdf_0.roughness.value"] = self._data(sheet.roughness)
-        p[f"{name}.bsdf.brdf_0.metallic.value"] = self._data(sheet.metallic)
-        p[f"{name}.bsdf.brdf_0.specular"] = self._data(sheet.specular)
+        self._put(f"{name}.vertex_positions", sheet.vertices.astype(np.float32).ravel())
+        self._put(f"{name}.faces", sheet.faces.astype(np.uint32).ravel())
+        self._put(f"{name}.vertex_texcoords", sheet.texcoords.astype(np.float32).ravel())
+        self._put(f"{name}.bsdf.brdf_0.base_color.data", np.clip(sheet.colour, 0, 0.95).astype(np.float32))
+        self._put(f"{name}.bsdf.brdf_0.roughness.value", self._data(sheet.roughness))
+        self._put(f"{name}.bsdf.brdf_0.metallic.value", self._data(sheet.metallic))
+        self._put(f"{name}.bsdf.brdf_0.specular", self._data(sheet.specular))
 
     def _place_lights(self, setting: Setting) -> None:
-        mi, p = self.mi, self.params
+        mi = self.mi
         room = turned(setting.environment, setting.turn)
         data = np.concatenate([room, room[:, :1]], 1)
-        p["environment.data"] = np.ascontiguousarray(data, np.float32)
+        self._put("environment.data", np.ascontiguousarray(data, np.float32))
         for name, panel in (("key", setting.key), ("flash", setting.flash)):
             axis = np.subtract(panel.faces, panel.middle)
             axis = axis / np.linalg.norm(axis)
@@ -213,8 +221,8 @@ class PlugScene:
             corners = [
                 np.add(panel.middle, i * side + j * up) for i, j in ((-1, -1), (-1, 1), (1, 1), (1, -1))
             ]
-            p[f"{name}.vertex_positions"] = np.array(corners, np.float32).ravel()
-            p[f"{name}.emitter.radiance.value"] = mi.Color3f(*(self._data(c) for c in panel.radiance))
+            self._put(f"{name}.vertex_positions", np.array(corners, np.float32).ravel())
+            self._put(f"{name}.emitter.radiance.value", mi.Color3f(*(self._data(c) for c in panel.radiance)))
 
     def aim(self, camera: Camera, aperture_mm: float) -> None:
         """Move the camera; one sensor for each size of picture."""
