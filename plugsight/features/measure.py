@@ -5,6 +5,7 @@ import math
 import numpy as np
 
 from plugsight.features.catalogue import CATALOGUE, catalogue_digest
+from plugsight.features.flags import flags_on
 from plugsight.features.geometry import TipGeometry, measure_tip
 from plugsight.features.measure_canonical import ASSUMED_DIAMETER_MM, measure_canonical
 from plugsight.features.overlay import draw_overlay
@@ -49,7 +50,7 @@ def measure(view: View, segments: Segments, spec: PlugSpec) -> Features:
         nose_lab=nose if math.isfinite(nose[0]) else None,
         canonical=view.canonical,
         overlay=draw_overlay(view, segments.labels, tip.gap, tip.gap_line),
-        notes=(*view.notes, *segments.notes),
+        notes=(*view.notes, *segments.notes, *flags_on(view.pose.kind, segments.tip, values)),
     )
 
 

@@ -37,7 +37,7 @@ def locate_axis(
     ``outline`` ``(rows, cols)`` bool is the shell on a copy ``factor`` times as large, ``tip`` the ``(col, row)`` of the firing end
     on that copy where it is known; ``vouched``: the finder is sure of a plug, a fainter thread is enough.
     """
-    axes = find_axes(outline, tip)
+    axes = find_axes(outline, tip, sure=vouched)
     if not axes:
         return NO_SIDES
     best: Shell | None = None

@@ -1,7 +1,7 @@
 """One picture through the road, held beside its truth."""
 
 import math
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 
 import cv2
@@ -19,6 +19,7 @@ from plugsight.view.record import Scale, View
 from plugsight.view.take import take_view
 from plugsight.vocabulary.engine import PlugSpec
 from plugsight.vocabulary.errors import PlugsightError
+from plugsight.vocabulary.quality import Quality
 from plugsight.vocabulary.refusal import Refusal
 
 
@@ -47,11 +48,18 @@ class Case:
     gap_reason: str = ""
     edge_mm: float = math.nan
     scale_error: float = math.nan
-    wrong_size: bool = False
+    unnamed_size: str = ""
+    """The thread read without being told it; empty where the view asked for it, or found no plug."""
+    flags: tuple[Quality, ...] = ()
     tilt_error_deg: float = math.nan
     view_tilt_error_deg: float = math.nan
     seen_tilt_error_deg: float = math.nan
     parts: tuple[tuple[Part, PartScore], ...] = field(default=())
+
+    @property
+    def answered(self) -> bool:
+        """Whether a gap was stated."""
+        return math.isfinite(self.gap_mm)
 
     @property
     def gap_error_mm(self) -> float:
@@ -63,29 +71,31 @@ def run_case(folder: Path, truth: PictureTruth) -> Case:
     """Run one picture of ``folder`` (``images/NAME.jpg``, ``masks/NAME.png``) through photo, view, segments, features."""
     spec = PlugSpec(thread=truth.thread)
     try:
-        view = take_view(read_photo(folder / "images" / f"{truth.name}.jpg"), spec)
+        photo = read_photo(folder / "images" / f"{truth.name}.jpg")
+        view = take_view(photo, spec)
         if isinstance(view, Refusal):
             return Case(truth, "view", view.reason)
         segments = find_parts(view, spec)
         if isinstance(segments, Refusal):
             return Case(truth, "segments", segments.reason, kind=view.pose.kind.value)
         features = measure(view, segments, spec)
+        unnamed = take_view(photo, PlugSpec())
     except PlugsightError as error:
         return Case(truth, "photo", str(error))
     mask = cv2.imread(str(folder / "masks" / f"{truth.name}.png"), cv2.IMREAD_GRAYSCALE)
-    return _compare(
+    case = _compare(
         truth, view, segments, features, None if mask is None else np.asarray(mask, dtype=np.uint8)
     )
+    if isinstance(unnamed, View) and isinstance(unnamed.scale, Scale):
+        return replace(case, unnamed_size=unnamed.scale.thread)
+    return case
 
 
 def _compare(
     truth: PictureTruth, view: View, segments: Segments, features: Features, mask: NDArray[np.uint8] | None
 ) -> Case:
     shrink = float(np.hypot(view.to_photo[0, 0], view.to_photo[1, 0]))
-    px_per_mm = math.nan
-    thread = ""
-    if isinstance(view.scale, Scale):
-        px_per_mm, thread = 1.0 / view.scale.mm_per_px / shrink, view.scale.thread
+    px_per_mm = 1.0 / view.scale.mm_per_px / shrink if isinstance(view.scale, Scale) else math.nan
     seen = segments.tip.tilt_deg if segments.tip is not None else None
     return Case(
         truth=truth,
@@ -97,7 +107,7 @@ def _compare(
         gap_reason="" if isinstance(features.gap, Length) else features.gap.reason,
         edge_mm=features.edge_radius.mm if isinstance(features.edge_radius, Length) else math.nan,
         scale_error=px_per_mm / truth.px_per_mm - 1.0,
-        wrong_size=thread not in ("", truth.thread),
+        flags=tuple(note.flag for note in features.notes),
         tilt_error_deg=features.tilt_deg - truth.tilt_deg,
         view_tilt_error_deg=view.pose.tilt_deg - truth.tilt_deg,
         seen_tilt_error_deg=math.nan if seen is None else seen.value - truth.tilt_deg,
