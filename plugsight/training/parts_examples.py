@@ -1,14 +1,16 @@
 """Cut the examples of the part networks from a folder of renders: ``python -m plugsight.training.parts_examples RENDERS OUT``.
 
-Reads ``truth.jsonl`` (or ``truth/*.json``), ``images/`` and ``masks/`` as the renderer writes them; where the photos were not
-kept, ``crops/`` and ``crop_masks/``.
+Reads ``truth.jsonl`` (or ``truth.jsonl.gz``, ``truth/*.json``), ``images/`` and ``masks/`` as the renderer writes them; where
+the photos were not kept, ``crops/`` and ``crop_masks/`` (so ``data_synthetic/train`` will do).
 """
 
 import argparse
+import gzip
 import json
 import math
 from collections.abc import Iterator, Sequence
 from concurrent.futures import ProcessPoolExecutor
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -16,11 +18,9 @@ import cv2
 import numpy as np
 
 from plugsight.training.parts_example import (
-    FINDER_SIZE,
-    IGNORED,
-    NUMBERS,
     PartsExample,
     RenderTruth,
+    make_crop_example,
     make_example,
 )
 from plugsight.vocabulary.threads import THREADS
@@ -31,10 +31,11 @@ HELD_OUT_ONE_IN = 6
 
 def truths(renders: Path) -> Iterator[dict[str, Any]]:
     """Truth of every picture of a plug, one dictionary a picture, as the renderer wrote it."""
-    single = renders / "truth.jsonl"
-    files = [single] if single.is_file() else sorted((renders / "truth").glob("*.json"))
-    for path in files:
-        for line in path.read_text(encoding="utf-8").splitlines():
+    joined = [renders / name for name in ("truth.jsonl", "truth.jsonl.gz") if (renders / name).is_file()][:1]
+    for path in joined or sorted((renders / "truth").glob("*.json")):
+        data = path.read_bytes()
+        text = (gzip.decompress(data) if path.suffix == ".gz" else data).decode("utf-8")
+        for line in text.splitlines():
             row = json.loads(line)
             if "truth" in row:
                 yield row
@@ -58,14 +59,14 @@ def truth_of(row: dict[str, Any]) -> RenderTruth:
 
 
 def _example(renders: Path, row: dict[str, Any]) -> PartsExample | None:
+    rng = np.random.default_rng([row["seed"], row["plug"], row["view"]])
     if not (renders / "images" / f"{row['name']}.jpg").is_file():
-        return _from_crop(renders, row)
+        return _from_crop(renders, row, rng)
     picture = cv2.imread(str(renders / "images" / f"{row['name']}.jpg"))
     mask = cv2.imread(str(renders / "masks" / f"{row['name']}.png"), cv2.IMREAD_GRAYSCALE)
     if picture is None or mask is None:
         return None
     gains = row["crop_gains"]
-    rng = np.random.default_rng([row["seed"], row["plug"], row["view"]])
     return make_example(
         np.ascontiguousarray(picture[..., ::-1]).astype(np.uint8),
         np.asarray(mask, dtype=np.uint8),
@@ -75,21 +76,20 @@ def _example(renders: Path, row: dict[str, Any]) -> PartsExample | None:
     )
 
 
-def _from_crop(renders: Path, row: dict[str, Any]) -> PartsExample | None:
-    """Where only the canonical crop was kept: it teaches the parts, not the tip, the numbers or the finder."""
-    crop = cv2.imread(str(renders / "crops" / f"{row['name']}.jpg"))
+def _from_crop(renders: Path, row: dict[str, Any], rng: np.random.Generator) -> PartsExample | None:
+    """Where only the canonical crop was kept."""
+    found = [renders / "crops" / f"{row['name']}.{ending}" for ending in ("jpg", "webp")]
+    crop = next((cv2.imread(str(path)) for path in found if path.is_file()), None)
     mask = cv2.imread(str(renders / "crop_masks" / f"{row['name']}.png"), cv2.IMREAD_GRAYSCALE)
     if crop is None or mask is None:
         return None
-    labels = np.where(mask > 4, 0, mask).astype(np.uint8)
-    return PartsExample(
-        canonical=np.ascontiguousarray(crop[..., ::-1]).astype(np.uint8),
-        canonical_mask=labels,
-        tip=None,
-        tip_mask=None,
-        numbers=np.full(len(NUMBERS), np.nan, np.float32),
-        finder=np.zeros((FINDER_SIZE, FINDER_SIZE, 3), np.uint8),
-        finder_mask=np.full((FINDER_SIZE, FINDER_SIZE), IGNORED, np.uint8),
+    truth = truth_of(row)
+    to_crop = np.vstack([np.array(row["crop_matrix"]), (0.0, 0.0, 1.0)])
+    return make_crop_example(
+        np.ascontiguousarray(crop[..., ::-1]).astype(np.uint8),
+        np.asarray(mask, dtype=np.uint8),
+        replace(truth, matrix=to_crop @ truth.matrix),
+        rng,
     )
 
 

@@ -18,10 +18,17 @@ import torch
 from numpy.typing import NDArray
 from torch import Tensor
 from torch.nn import functional
+from torch.optim.swa_utils import AveragedModel, get_ema_multi_avg_fn
 
 from plugsight.training.parts_disturb import IGNORED, Disturbance, disturb
 from plugsight.training.parts_net import Exported, PartsNet
 from plugsight.training.parts_score import NUMBERS, report, with_coordinates
+from plugsight.training.parts_start import read_back
+
+RATE_ANEW, RATE_ON = 3e-3, 1.5e-3
+"""Highest learning rates of a fit from nothing and of one that goes on."""
+AVERAGED = 0.99
+"""Decay of the running average of the weights."""
 
 ZOOM_POWER = (0.0, 0.0, 1.0, 1.0)
 """Numbers in pixels grow with the zoom of a disturbed crop, angles don't."""
@@ -67,51 +74,60 @@ def fit(
     masks: NDArray[np.uint8],
     numbers: NDArray[np.float32],
     seconds: float,
+    start: Path | None = None,
     seed: int = 0,
-    weights_file: Path | None = None,
 ) -> PartsNet:
-    """Fit one network for ``seconds`` on crops ``(n, h, w, 3)``, masks ``(n, h, w)`` and numbers ``(n, k)`` (NaN: unknown)."""
+    """Fit one network on crops ``(n, h, w, 3)``, masks ``(n, h, w)`` and numbers ``(n, k)`` (NaN: unknown).
+
+    Ends after ``seconds`` of this process's own time, so that a busy machine costs no steps. ``start`` is the ONNX file of
+    an earlier fit to go on from. Returned are the weights averaged over the last hundred or so steps.
+    """
     device = "cuda" if torch.cuda.is_available() else "cpu"
     torch.manual_seed(seed)
-    generator = torch.Generator(device=device)
-    generator.manual_seed(seed)
-    x = torch.as_tensor(crops).permute(0, 3, 1, 2).contiguous().to(device)
-    y = torch.as_tensor(masks).to(device)
-    t = torch.as_tensor(numbers[:, : len(NUMBERS) if recipe.numbers else 0], device=device)
+    generator = torch.Generator(device=device).manual_seed(seed)
+    x = torch.as_tensor(crops).permute(0, 3, 1, 2)
+    y = torch.as_tensor(masks)
+    t = torch.as_tensor(numbers[:, : len(NUMBERS) if recipe.numbers else 0])
     net = PartsNet(recipe.widths, recipe.classes, t.shape[1], x.shape[2], coordinates=recipe.coordinates)
-    if weights_file is not None:
-        net.load_state_dict(torch.load(weights_file, map_location=device, weights_only=True))
+    if start is None:
+        known = ~t.isnan()
+        for k in range(t.shape[1]):
+            net.mean[k], net.spread[k] = t[known[:, k], k].mean(), t[known[:, k], k].std()
+    else:
+        read_back(start, net)
     net = net.to(device, memory_format=torch.channels_last)
-    known = ~t.isnan()
-    for k in range(t.shape[1] if weights_file is None else 0):
-        net.mean[k], net.spread[k] = t[known[:, k], k].mean(), t[known[:, k], k].std()
+    average = AveragedModel(net, multi_avg_fn=get_ema_multi_avg_fn(AVERAGED), use_buffers=True)
     power = torch.tensor(ZOOM_POWER[: t.shape[1]], device=device)
     weights = torch.tensor(recipe.weights, device=device, dtype=torch.float32)
-    optimiser = torch.optim.AdamW(net.parameters(), lr=3e-3, weight_decay=1e-2)
-    start, step, batch = time.monotonic(), 0, 32 if device == "cuda" else 4
-    while (done := (time.monotonic() - start) / seconds) < 1.0:
+    highest = RATE_ANEW if start is None else RATE_ON
+    optimiser = torch.optim.AdamW(net.parameters(), lr=highest, weight_decay=1e-2)
+    clock = time.monotonic if device == "cuda" else time.process_time
+    begun, step, batch = clock(), 0, 32 if device == "cuda" else 8
+    while (done := (clock() - begun) / seconds) < 1.0:
         for group in optimiser.param_groups:
-            group["lr"] = 3e-3 * min(1.0, (step + 1) / 100) * 0.5 * (1 + math.cos(math.pi * done)) + 1e-6
-        index = torch.randint(0, len(x), (batch,), device=device, generator=generator)
-        seen, labels, zoom = disturb(x[index].float() / 255, y[index], recipe.how, generator)
-        net.train(
-            mode=weights_file is None
-        )  # a net that goes on keeps its batch statistics: its batches are small
-        with torch.autocast(device, dtype=torch.bfloat16, enabled=device == "cuda"):
-            logits, read = net(with_coordinates(seen) if recipe.coordinates else seen)
+            group["lr"] = highest * min(1.0, (step + 1) / 100) * 0.5 * (1 + math.cos(math.pi * done)) + 1e-6
+        index = torch.randint(0, len(x), (batch,), device=device, generator=generator).cpu()
+        seen, labels, zoom = disturb(
+            x[index].to(device).float() / 255, y[index].to(device), recipe.how, generator
+        )
+        net.train(mode=start is None)  # what goes on keeps its normalisation: it was folded when written
+        put_in = with_coordinates(seen) if recipe.coordinates else seen
+        with torch.autocast(device, dtype=torch.bfloat16):
+            logits, read = net(put_in.contiguous(memory_format=torch.channels_last))
         loss = parts_loss(logits.float(), labels, weights)
         if t.shape[1]:
-            aim = (t[index] * zoom[:, None] ** power - net.mean) / net.spread
+            aim = (t[index].to(device) * zoom[:, None] ** power - net.mean) / net.spread
             loss = loss + 0.1 * numbers_loss(read.float().view(batch, -1, 2), aim)
         optimiser.zero_grad()
         loss.backward()
         torch.nn.utils.clip_grad_norm_(net.parameters(), 5.0)
         optimiser.step()
-        if step % 300 == 0:
-            _tell(f"{recipe.name} step {step} {time.monotonic() - start:.0f} s loss {loss.item():.4f}")
+        average.update_parameters(net)
+        if step % 100 == 0:
+            _tell(f"{recipe.name} step {step} {clock() - begun:.0f} s loss {loss.item():.4f}")
         step += 1
     _tell(f"{recipe.name}: {step} steps of {batch}")
-    return net.eval()
+    return average.module.eval()
 
 
 def parts_loss(logits: Tensor, labels: Tensor, weights: Tensor) -> Tensor:
@@ -147,7 +163,7 @@ def main(arguments: Sequence[str] | None = None) -> None:
     parser.add_argument("out", type=Path)
     parser.add_argument("--seconds", type=float, default=240.0)
     parser.add_argument("--only", default="", help="names of networks, joined by commas")
-    parser.add_argument("--start", type=Path, default=None, help="folder of an earlier fit to go on from")
+    parser.add_argument("--start", type=Path, default=None, help="folder of networks to go on from (models)")
     args = parser.parse_args(arguments)
     args.out.mkdir(parents=True, exist_ok=True)
     files = [np.load(path) for path in sorted(args.examples.glob("*.npz"))]
@@ -169,12 +185,11 @@ def main(arguments: Sequence[str] | None = None) -> None:
             masks[train],
             numbers[train],
             args.seconds * recipe.share,
-            weights_file=args.start and args.start / f"{recipe.name}.pt",
+            args.start and args.start / f"{recipe.name}.onnx",
         )
         if test.any():
             scores[recipe.name] = report(net, crops[test], masks[test], numbers[test])
             _tell(json.dumps({recipe.name: scores[recipe.name]}))
-        torch.save(net.state_dict(), args.out / f"{recipe.name}.pt")
         example = torch.zeros(1, 5 if recipe.coordinates else 3, crops.shape[1], crops.shape[2])
         torch.onnx.export(
             Exported(net.cpu()).eval(), (example,), str(args.out / f"{recipe.name}.onnx"),
