@@ -35,5 +35,5 @@ def _change(was: Gauged | None, now: Gauged | None) -> str:
         return "not gauged both times"
     grown = now.found - was.left
     if abs(grown) <= TELLS_APART_MM:
-        return f"{grown:+.2f} mm: no change that the gauge tells apart (under {TELLS_APART_MM:.2f} mm)"
+        return f"{grown:+.2f} mm: no change that the gauge tells apart ({TELLS_APART_MM:.3f} mm or less)"
     return f"{grown:+.2f} mm: " + ("grown" if grown > 0 else "smaller: set again, bridged, or another plug")

@@ -9,8 +9,8 @@ from plugsight.vocabulary.engine import Place
 from plugsight.vocabulary.refusal import NotMeasured
 
 HOW = (
-    "A straight line through the wire gauge readings of the same plug; in brackets the 95 % interval. Readings before a "
-    "change of plugs, or before a gap that shrank, are left out."
+    "A straight line through the wire gauge readings of the same plug, carried on as if it wears as before; in brackets the "
+    "95 % interval. Readings before a change of plugs, or before a gap that shrank, are left out."
 )
 
 
@@ -46,7 +46,7 @@ def _reached(reached: Forecast, scale: str) -> str:
     at = "km on the odometer" if scale == "odometer" else "km on these plugs"
     return (
         f"Reaches {reached.limit_mm:.2f} mm at about {_thousands(reached.km)} {at} "
-        f"({_thousands(reached.low)} to {_thousands(reached.high)}), if it wears on as before."
+        f"({_thousands(reached.low)} to {_thousands(reached.high)})."
     )
 
 

@@ -83,7 +83,7 @@ def _side_by_side(inspection: flow.Inspection, found: flow.Conclusion) -> None:
     report = flow.make_report(inspection, found, who="", made=inspection.updated)
     left, right = st.columns([3, 2])
     with left:
-        draw(gap_chart(gap_points(report.plugs), report.spec), wide=True)
+        draw(gap_chart(gap_points(report.plugs), report.spec, width=84, height=60), wide=True)
     with right:
         st.html(quiet("Nose colour, measured against the grey card (L* 0 black, 100 white)"))
         draw(nose_swatches(report.plugs), wide=True)

@@ -48,9 +48,12 @@ def _named(check: NextCheck) -> str:
 
 def _check(inspection: flow.Inspection, check: NextCheck) -> None:
     st.markdown(f"**{sentence(_named(check))}**")
-    st.html(quiet(f"About {check.minutes:.0f} min; {check.tools}; {check.skill}. Why: {sentence(check.why)}"))
+    facts = (
+        f"About {check.minutes:.0f} min. Tools: {check.tools}. For: {check.skill}. Why: {sentence(check.why)}"
+    )
+    st.html(quiet(facts))
     if check.cautions:
-        st.warning("  \n".join(check.cautions), icon=":material/warning:")
+        st.warning("\n".join(f"- {words}" for words in check.cautions), icon=":material/warning:")
     st.html(f"<p>{escape(check.how)}</p>")
     st.html(quiet("What came out? Touch it."))
     for outcome in check.outcomes:

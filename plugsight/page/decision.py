@@ -17,7 +17,7 @@ from plugsight.vocabulary.damage import DAMAGE, Damage
 from plugsight.vocabulary.deposits import DEPOSITS, Deposit
 from plugsight.vocabulary.engine import Place
 from plugsight.vocabulary.errors import PlugsightError
-from plugsight.vocabulary.refusal import Abstention
+from plugsight.vocabulary.refusal import Abstention, NotFound
 
 
 def decision(inspection: flow.Inspection, case: flow.PlugCase) -> None:
@@ -44,6 +44,8 @@ def _ask(inspection: flow.Inspection, case: flow.PlugCase) -> None:
             "that keeps the tool honest about how often it is right.",
             icon=":material/visibility:",
         )
+    elif isinstance(look, Abstention) and any(_refused(photo, look) for photo in case.photos):
+        st.html(quiet("No suggestion: see what is wrong with the photo above. Retake it, or decide by eye."))
     elif look is not None:
         suggested(look)
         if isinstance(look, Suggestion):
@@ -98,6 +100,11 @@ def _looked(book: Casebook, inspection: flow.Inspection, case: flow.PlugCase) ->
         return book.look(inspection, case.place).suggestion
     except PlugsightError as problem:
         return Abstention(str(problem), "Decide by eye.")
+
+
+def _refused(photo: flow.PhotoLook, look: Abstention) -> bool:
+    """Return whether the photo's own card already says why there is no suggestion."""
+    return isinstance(photo.features, NotFound) and photo.features.reason == look.reason
 
 
 def _agree(inspection: flow.Inspection, case: flow.PlugCase, look: Suggestion) -> None:

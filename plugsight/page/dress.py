@@ -27,8 +27,8 @@ _CSS = """
 .stTextInput input, .stNumberInput input { min-height: 3rem; }
 [data-testid="stFileUploaderDropzone"] { min-height: 4.6rem; align-items: center; }
 [data-testid="stExpander"] summary { min-height: 3.1rem; }
-h1 { font-size: 1.9rem !important; padding: 0.2rem 0 !important; }
-h2 { font-size: 1.4rem !important; padding: 0.4rem 0 0.1rem !important; color: var(--ps-accent) !important; }
+h1 { font-size: 1.9rem !important; padding: 0.2rem 0 0.5rem !important; }
+h2 { font-size: 1.4rem !important; padding: 0.4rem 0 0.5rem !important; color: var(--ps-accent) !important; }
 h3 { font-size: 1.15rem !important; padding: 0.2rem 0 !important; }
 .ps-quiet { color: var(--ps-soft); font-size: 0.92rem; line-height: 1.4; margin: 0; }
 .ps-setting { margin: 0; padding-left: 0.6rem; border-left: 3px solid var(--ps-accent); line-height: 1.4; }
@@ -46,6 +46,7 @@ h3 { font-size: 1.15rem !important; padding: 0.2rem 0 !important; }
 .ps-pairs { width: 100%; border-collapse: collapse; table-layout: fixed; }
 .ps-pairs th, .ps-pairs td { border: 1px solid var(--ps-hair); padding: 0.4rem 0.5rem; text-align: left; vertical-align: top; }
 .ps-pairs th:first-child { width: 3.4rem; } .ps-pairs img { width: 100%; max-width: 10rem; height: auto; }
+.ps-rows ul { margin: 0; padding-left: 1.1rem; }
 .ps-tight ul { margin: 0 0 0.4rem; padding-left: 1.2rem; } .ps-tight p { margin: 0.15rem 0; }
 """
 
@@ -76,5 +77,6 @@ def picture(drawing: Drawing, kind: str = "ps-fit") -> str:
 
 
 def draw(drawing: Drawing, *, wide: bool = False) -> None:
-    """Show a drawing; ``wide`` stretches it over the column."""
-    st.html(picture(drawing, "ps-full" if wide else "ps-fit"))
+    """Show a drawing; ``wide`` stretches it over the column, up to where its smallest words are as large as the page's."""
+    image = picture(drawing, "ps-full" if wide else "ps-fit")
+    st.html(f'<div style="max-width: {drawing.width / 3.2:.0f}rem">{image}</div>' if wide else image)

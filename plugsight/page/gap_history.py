@@ -1,12 +1,14 @@
 """Gap by wire gauge over the inspections of one engine, a line per plug."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
 from plugsight import flow
 from plugsight.readings.record import ReadingKind
 from plugsight.report.drawing import Disc, Drawing, Ink, Label, Line, Path, Shape
 
-WIDE, TALL, LEFT, FLOOR, TOP = 104.0, 62.0, 12.0, 52.0, 6.0
+WIDE, TALL, LEFT, FLOOR, TOP = 84.0, 58.0, 11.0, 48.0, 6.0
+APART = 3.2
+"""Between the baselines of two names, mm."""
 
 
 def gap_history(past: Sequence[flow.Inspection]) -> Drawing:
@@ -41,18 +43,13 @@ def gap_history(past: Sequence[flow.Inspection]) -> Drawing:
     for number, station in enumerate(stations, 1):
         words = f"{station:.0f} km" if known else f"inspection {number}"
         shapes.append(Label(x(station), FLOOR + 5, words, 8, Ink.SOFT, "middle"))
-    ends: list[float] = []
-    for place, line in lines.items():
-        points = tuple((x(stations[k]), y(gap)) for k, gap in line)
-        if not points:
-            continue
+    drawn_lines = {
+        place: tuple((x(stations[k]), y(gap)) for k, gap in line) for place, line in lines.items() if line
+    }
+    for points in drawn_lines.values():
         shapes.append(Path(points, None, Ink.ACCENT, 0.4, closed=False))
         shapes += [Disc(px, py, 1.1, Ink.PAPER, Ink.ACCENT, 0.5) for px, py in points]
-        end = points[-1][1]
-        while any(abs(end - other) < 3 for other in ends):
-            end += 3
-        ends.append(end)
-        shapes.append(Label(points[-1][0] + 3, end + 1, f"plug {place}", 8, Ink.TEXT))
+    shapes += _names({f"plug {place}": points[-1] for place, points in drawn_lines.items()})
     said = "; ".join(
         f"plug {place}: {', '.join(f'{gap:.2f}' for _, gap in line) or 'none'}"
         for place, line in lines.items()
@@ -60,6 +57,16 @@ def gap_history(past: Sequence[flow.Inspection]) -> Drawing:
     allowed = "" if limit is None else f" Widest allowed {limit:.2f}."
     told = f"Gap by wire gauge in mm over {len(past)} inspections. {said}.{allowed}"
     return Drawing(WIDE, TALL, tuple(shapes), told)
+
+
+def _names(ends: Mapping[str, tuple[float, float]]) -> list[Shape]:
+    """Name each line at its end; names keep the order of the lines' ends and stand clear of each other."""
+    placed: list[Shape] = []
+    lowest = -APART
+    for name, (px, py) in sorted(ends.items(), key=lambda end: end[1][1]):
+        lowest = max(py, lowest + APART)
+        placed.append(Label(px + 3, lowest + 1, name, 8, Ink.TEXT))
+    return placed
 
 
 def _line(past: Sequence[flow.Inspection], plug: int) -> list[tuple[int, float]]:

@@ -34,10 +34,10 @@ def _one(one: flow.Inspection, *, here: bool) -> None:
     st.markdown(f"**{one.started[:10]}**, {at}" + (", invented" if one.invented else ""))
     st.html(rows((f"plug {case.place}", _condition(case)) for case in one.plugs))
     st.html(quiet(_outcome(one)))
+    if here:
+        st.html(quiet("This is the inspection you have open."))
     with st.container(horizontal=True, gap="small"):
-        if here:
-            st.html(quiet("This is the inspection you have open."))
-        else:
+        if not here:
             _way(one, "Open", "plugs")
         if _waits(one):
             _way(one, "Enter the outcome", "outcome")

@@ -38,7 +38,8 @@ def phone_card(inspection: flow.Inspection) -> None:
             st.html(quiet(address))
         admitted = sharing().phones(inspection.id, time.monotonic())
         if admitted:
-            st.html(quiet(f"{admitted} let in to this inspection."))
+            phones = "1 phone" if admitted == 1 else f"{admitted} phones"
+            st.html(quiet(f"{phones} let in to this inspection."))
         st.button(
             "Shut out all phones",
             key="shut-out",

@@ -30,6 +30,7 @@ def missing_words(case: PlugCase) -> tuple[str, ...]:
         "a decision": case.confirmation is not None,
         "the wire gauge": ReadingKind.GAUGE in kinds,
         "resistance": ReadingKind.RESISTANCE in kinds,
+        "strap to shell": ReadingKind.CONTINUITY in kinds,
         "insulation": ReadingKind.INSULATION in kinds,
         "the 10x lens and a look all round": any(found.question.name == "LENS" for found in case.bench),
     }

@@ -22,7 +22,8 @@ def show(inspection: flow.Inspection) -> None:
     for number, row in enumerate(banks, 1):
         if len(banks) > 1:
             st.html(quiet(f"Bank {number}"))
-        with st.container(horizontal=True, gap="small"):
+        # buttons in one line, whether a picture stands above them or not
+        with st.container(horizontal=True, gap="small", vertical_alignment="bottom"):
             for case in inspection.plugs:
                 if case.place.cylinder in row:
                     _tile(case)

@@ -66,6 +66,12 @@ class Sharing:
             grant = self._keys.get(key)
         return grant.inspection if grant is not None and grant.until > now else None
 
+    def expected(self, inspection: str, now: float) -> bool:
+        """Return whether a phone is admitted to an inspection, or a code for one is on offer."""
+        with self._lock:
+            grants = (*self._tokens.values(), *self._keys.values())
+            return any(g.inspection == inspection and g.until > now for g in grants)
+
     def phones(self, inspection: str, now: float) -> int:
         """Return how many phones are admitted to an inspection."""
         with self._lock:

@@ -20,6 +20,7 @@ from plugsight.page import (
 )
 from plugsight.page.address import go, here, leave
 from plugsight.page.dress import dress
+from plugsight.page.follow import follow
 from plugsight.page.guard import admit
 from plugsight.page.icon import icon
 from plugsight.page.session import attempt, casebook, show_notice
@@ -73,6 +74,8 @@ def show() -> None:
             else VIEWS.get(at.view, plugs_view.show)
         )
         _guarded(view, inspection)
+        if at_bench:
+            follow(inspection)
     elif at_bench:
         start_view.show()
     st.divider()

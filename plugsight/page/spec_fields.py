@@ -19,9 +19,14 @@ def spec_fields(inspection: flow.Inspection) -> None:
         "Thread", tuple(THREADS), known.thread, "thread", ident, lambda now, v: _spec(now, thread=v)
     )
     low, high = known.gap_mm or (None, None)
+    # each pair in a row of its own: on a phone the second follows the first
     left, right = st.columns(2)
     with left:
         fields.number("Gap from, mm", low, "gap_low", ident, lambda now, v: _gap(now, 0, v), most=3.0)
+    with right:
+        fields.number("Gap to, mm", high, "gap_high", ident, lambda now, v: _gap(now, 1, v), most=3.0)
+    left, right = st.columns(2)
+    with left:
         fields.tri("Resistor plug", known.resistor, "resistor", ident, lambda now, v: _spec(now, resistor=v))
         fields.choice(
             "Seat",
@@ -32,7 +37,6 @@ def spec_fields(inspection: flow.Inspection) -> None:
             lambda now, v: _spec(now, seat=fields.member(Seat, v)),
         )
     with right:
-        fields.number("Gap to, mm", high, "gap_high", ident, lambda now, v: _gap(now, 1, v), most=3.0)
         fields.choice(
             "Electrodes",
             tuple(Electrode),

@@ -7,7 +7,7 @@ import streamlit as st
 from plugsight.page.address import go
 from plugsight.page.engine_form import engine_form
 from plugsight.page.session import casebook
-from plugsight.page.words_html import quiet
+from plugsight.page.words_html import moment, quiet
 from plugsight.store import StoredSummary
 
 RECENT, WAITING = 12, 50
@@ -49,11 +49,10 @@ def _count(found: Sequence[StoredSummary]) -> str:
 
 
 def _line(summary: StoredSummary, view: str, why: str) -> None:
-    mark = "INVENTED, " if summary.invented else ""
-    plugs = f"{summary.decided} decided" if summary.decided else "no plug decided yet"
-    day = summary.updated[:16].replace("T", " ")
+    mark = ", invented data" if summary.invented else ""
+    plugs = f"{summary.decided} plugs decided" if summary.decided else "no plug decided yet"
     st.button(
-        f"**{summary.engine_name}**, {mark}{plugs}, {day} UTC",
+        f"**{summary.engine_name}**{mark}: {plugs}, {moment(summary.updated)}",
         key=f"{why}-{summary.id}",
         icon=":material/arrow_forward:",
         width="stretch",

@@ -45,8 +45,7 @@ def show(inspection: flow.Inspection) -> None:
 def _verdict(verdict: PlugVerdict) -> None:
     st.html(verdict_head(str(verdict.place), verdict.action))
     because = "".join(f"<dt>because</dt><dd>{_reason(why)}</dd>" for why in verdict.reasons)
-    look = "<br>".join(map(escape, verdict.look_at))
-    still = f"<dt>look at</dt><dd>{look}</dd>" if look else ""
+    still = f"<dt>look at</dt><dd>{_list(verdict.look_at)}</dd>" if verdict.look_at else ""
     gap = f"<dt>gap to set</dt><dd>{escape(verdict.gap_words)}</dd>" if verdict.gap_words else ""
     st.html(f'<dl class="ps-rows">{because}{still}{gap}</dl>')
     st.button(

@@ -20,6 +20,11 @@ def sentence(text: str) -> str:
     return whole if not whole or whole[-1] in ".!?:" else f"{whole}."
 
 
+def moment(stamp: str) -> str:
+    """Return day and time of an ISO 8601 stamp in UTC, never broken over two lines."""
+    return f"{stamp[:10]}\u00a0{stamp[11:16]}\u00a0UTC".replace("-", "\u2011")
+
+
 def rows(pairs: Iterable[tuple[str, str]]) -> str:
     """Return labels and values side by side."""
     lines = "".join(f"<dt>{escape(label)}</dt><dd>{escape(value)}</dd>" for label, value in pairs)

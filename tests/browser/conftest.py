@@ -17,8 +17,11 @@ from typing import Any
 import pytest
 
 PHONE = {"width": 390, "height": 844}
-DESKTOP = {"width": 1280, "height": 900}
-START = "import sys; from plugsight.page import serve; serve(store=sys.argv[1], port=int(sys.argv[2]), open_browser=False)"
+DESKTOP = {"width": 1366, "height": 850}
+START = (
+    "import sys; from plugsight.page import serve; "
+    "serve(store=sys.argv[1], port=int(sys.argv[2]), open_browser=False, phone=sys.argv[3] == 'phone')"
+)
 
 
 @dataclass
@@ -27,6 +30,7 @@ class Server:
 
     store: Path
     port: int
+    phone: bool = False
     process: subprocess.Popen[bytes] | None = None
 
     @property
@@ -35,7 +39,7 @@ class Server:
 
     def start(self) -> None:
         self.process = subprocess.Popen(
-            [sys.executable, "-c", START, str(self.store), str(self.port)],
+            [sys.executable, "-c", START, str(self.store), str(self.port), "phone" if self.phone else "here"],
             stdout=subprocess.DEVNULL,
             stderr=subprocess.DEVNULL,
             env={**os.environ, "XDG_CONFIG_HOME": str(self.store / "config")},
@@ -55,11 +59,12 @@ class Server:
 
 
 @pytest.fixture(scope="module")
-def server(tmp_path_factory) -> Iterator[Server]:
+def server(tmp_path_factory, request) -> Iterator[Server]:
+    """One server a test file; a file that sets ``PHONE_MODE`` gets one that listens to the network."""
     with socket.socket() as free:
         free.bind(("127.0.0.1", 0))
         port = free.getsockname()[1]
-    running = Server(tmp_path_factory.mktemp("store"), port)
+    running = Server(tmp_path_factory.mktemp("store"), port, getattr(request.module, "PHONE_MODE", False))
     running.start()
     yield running
     running.kill()

@@ -6,7 +6,9 @@ import pytest
 from streamlit.testing.v1 import AppTest
 
 from plugsight.page import session
+from plugsight.page.gap_history import gap_history
 from plugsight.readings import ReadingEntry, ReadingKind
+from plugsight.report.drawing import Label
 from plugsight.vocabulary.deposits import Deposit
 from plugsight.vocabulary.engine import Context, EngineFacts, Place, PlugSpec
 from plugsight.vocabulary.outcomes import RepairOutcome
@@ -57,3 +59,11 @@ def test_an_open_outcome_is_offered_until_it_is_known(followed):
     known = RepairOutcome("plugs renewed", complaint_gone=True, who="R. Vale")
     followed.book.repair(followed.now(), known)
     assert f"waits-{followed.inspection}" not in offered()
+
+
+def test_names_stand_in_the_order_of_their_lines_and_clear_of_each_other(page):
+    for place, gap in ((Place(1), "0.85"), (Place(2), "0.86")):
+        page.book.read(page.now(), ReadingEntry(place, ReadingKind.GAUGE, gap))
+    drawn = gap_history([page.now()])
+    names = {s.text: s.y for s in drawn.shapes if isinstance(s, Label) and s.text.startswith("plug ")}
+    assert names["plug 2"] + 2.8 <= names["plug 1"]  # the wider gap is drawn higher; 8 points are 2.8 mm

@@ -118,3 +118,30 @@ def test_a_phone_sees_its_inspection_and_no_other(page, phone):
     assert "plugsight" not in {button.label for button in again.button}
     sharing().revoke(page.inspection)
     assert phone(k=app.query_params["k"], i=page.inspection).error
+
+
+def test_an_old_code_is_refused_on_the_page(page, phone):
+    token = sharing().offer(page.inspection, time.monotonic() - TOKEN_SECONDS - 1)
+    app = phone(t=token)
+    assert "too old" in app.error[0].value
+    assert not app.title
+
+
+def test_guessing_closes_the_door_on_the_page(page, phone):
+    for _ in range(MOST_TRIES):
+        sharing().redeem("guess", time.monotonic())
+    app = phone(t=sharing().offer(page.inspection, time.monotonic()))
+    assert "oo many wrong codes" in app.error[0].value
+    assert not app.title
+
+
+def test_a_phone_is_expected_from_the_code_until_it_is_shut_out():
+    door = Sharing()
+    assert not door.expected("a", 0.0)
+    token = door.offer("a", 0.0)
+    assert door.expected("a", 1.0)
+    assert not door.expected("b", 1.0)
+    door.redeem(token, 1.0)
+    assert door.expected("a", TOKEN_SECONDS + 2.0)
+    door.revoke("a")
+    assert not door.expected("a", 2.0)
