@@ -1,5 +1,7 @@
 """The room's verb: evidence of one engine in, ranked causes with their why out."""
 
+from dataclasses import replace
+
 import numpy as np
 
 from plugsight.causes.bands import bands
@@ -13,7 +15,7 @@ from plugsight.causes.observe import observe
 from plugsight.causes.problem import Floats, Posterior
 from plugsight.causes.pruning import WHAT_IF
 from plugsight.causes.record import Band, Causes, RankedCause
-from plugsight.causes.remarks import crowded, remarks
+from plugsight.causes.remarks import another_story, crowded, remarks
 from plugsight.causes.seen import Seen
 from plugsight.causes.why import Group, groups_of, reasons, weights
 from plugsight.vocabulary.errors import DecisionMissing
@@ -59,7 +61,9 @@ def find_causes(evidence: Evidence, knowledge: Catalogue | None = None) -> Cause
         ranked += _explained(harmless, infer(harmless.problem(seen)), seen, known)
     ranked.sort(key=lambda cause: -cause.probability)
     said = (*remarks(evidence, posterior.left_out), *crowded(model.over_limit(seen), known))
-    return _banded(ranked, posterior.left_out, said)
+    causes = _banded(ranked, posterior.left_out, said)
+    signs = [s for s in seen if s.present and s.place is None and s.finding not in _HARMLESS]
+    return replace(causes, remarks=(*another_story(causes.ranked, model, signs), *said))
 
 
 def _all_decided(evidence: Evidence) -> None:

@@ -1,10 +1,12 @@
 """Set-level sentences beside the ranking: what was not compared, not seen, not used, and which rules apply."""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 
 from plugsight.causes.catalogue import Catalogue
 from plugsight.causes.codes import CodeKind, parse_code
+from plugsight.causes.engine_model import EngineModel
 from plugsight.causes.evidence import Evidence
+from plugsight.causes.record import Band, RankedCause
 from plugsight.causes.seen import Seen
 from plugsight.vocabulary.bench import BenchQuestion
 from plugsight.vocabulary.deposits import Deposit
@@ -31,6 +33,25 @@ def crowded(left_out: Iterable[Seen], known: Catalogue) -> Iterator[str]:
     words = sorted({known.findings[s.finding].here for s in left_out})
     if words:
         yield f"Too many findings at once; not weighed, as they tell least: {', '.join(words)}."
+
+
+def another_story(ranked: Sequence[RankedCause], model: EngineModel, signs: Sequence[Seen]) -> Iterator[str]:
+    """Say so where the first cause explains a plug but none of the ``signs`` (complaints, codes), and another does."""
+    nodes = {(n.cause.id, n.site): n for n in model.nodes}
+
+    def explains(cause: RankedCause) -> bool:
+        node = nodes.get((cause.id, cause.site))
+        return node is None or any(model.raises(node, s) for s in signs)
+
+    if not signs or not ranked or explains(ranked[0]):
+        return
+    told = [c for c in ranked if explains(c) and c.band is not Band.UNLIKELY]
+    if told:
+        first = ranked[0]
+        yield (
+            f"Two stories: {first.name} ({first.site}) explains what is seen there, not what is complained of or coded. "
+            f"The likeliest that does: {told[0].name} ({told[0].site})."
+        )
 
 
 def _engine(engine: EngineFacts) -> Iterator[str]:

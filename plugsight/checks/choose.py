@@ -131,7 +131,7 @@ def _weighed(check: KnownCheck, bench: _Bench, minutes_per_intrusion: float) -> 
             tools=check.tools,
             skill=check.skill,
             how=check.how,
-            outcomes=meanings(check, value, model),
+            outcomes=meanings(check, value, model, bench.now.flat),
             cautions=check.cautions_on(model.engine),
             bits=value.bits,
             bits_per_minute=value.bits / minutes,

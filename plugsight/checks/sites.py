@@ -36,13 +36,18 @@ def shows(check: KnownCheck, site: CheckOutcome, engine: EngineFacts, known: Cat
 def already_known(
     check: KnownCheck, site: CheckOutcome, evidence: Evidence, seen: Sequence[Seen], known: Catalogue
 ) -> bool:
-    """Whether the check was done here, or all that it would tell is known."""
+    """Whether the check was done here, or what it would tell is known.
+
+    That is: everything it could show was told, or one of its signs was told to be there (outcomes exclude each other:
+    who complains of blue smoke under load has watched the smoke).
+    """
     for outcome in evidence.outcomes:
         same_site = outcome.cylinder in (None, site.cylinder) and outcome.bank in (None, site.bank)
         if outcome.check == check.id and same_site:
             return True
-    spots = {s.spot for s in seen}
-    return all(s.spot in spots for s in shows(check, site, evidence.engine, known))
+    spots = {s.spot: s.present for s in seen}
+    told = shows(check, site, evidence.engine, known)
+    return all(s.spot in spots for s in told) or any(s.present and spots.get(s.spot) for s in told)
 
 
 def doubt_at(

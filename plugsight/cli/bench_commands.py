@@ -4,7 +4,9 @@ from typing import Annotated
 
 import typer
 
+from plugsight.cli.ask_readings import ask_readings
 from plugsight.cli.options import (
+    AskOption,
     CleanedOption,
     InspectionArgument,
     PhotosArgument,
@@ -13,7 +15,7 @@ from plugsight.cli.options import (
 )
 from plugsight.cli.photo_files import photo_bytes
 from plugsight.cli.screen import console, line, progress
-from plugsight.cli.session import casebook, plug_of
+from plugsight.cli.session import casebook, person_present, plug_of
 from plugsight.cli.show_look import show_photo
 from plugsight.flow import readings_of
 from plugsight.readings import ReadingEntry, ReadingKind, judge_readings
@@ -56,9 +58,10 @@ def reading(
         str | None, typer.Option(help='Centre electrode to shell: "OL" or a resistance.', metavar="TEXT")
     ] = None,
     cleaned: CleanedOption = False,
+    ask: AskOption = None,
     store: StoreOption = None,
 ) -> None:
-    """Enter gauge and meter readings of one plug."""
+    """Enter gauge and meter readings of one plug; without any given, be told how to take each and asked."""
     to = console()
     with casebook(store) as book:
         case = book.load(inspection)
@@ -75,6 +78,8 @@ def reading(
             ),
             *(ReadingEntry(place, kind, text, 1, cleaned) for kind, text in meter if text is not None),
         ]
+        if not entries:
+            entries = ask_readings(to, case, place, cleaned=cleaned, ask=person_present(ask))
         if not entries:
             raise InputError("reading", "no reading was given", "Give one, like --gap '0.82 mm'.")
         judge_readings(entries, case.spec, case.meter)  # all are readable before the first is saved

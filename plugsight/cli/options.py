@@ -34,6 +34,6 @@ AskOption = Annotated[
     bool | None,
     typer.Option(
         "--ask/--no-ask",
-        help="Ask for missing decisions here; if left out, asks when a person is at the terminal.",
+        help="Ask for what is missing here; if left out, asks when a person is at the terminal.",
     ),
 ]

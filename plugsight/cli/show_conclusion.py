@@ -1,5 +1,7 @@
 """Causes, next checks and verdicts in the terminal."""
 
+from collections.abc import Callable, Iterable, Sequence
+
 from rich.console import Console
 
 from plugsight.causes import Band
@@ -20,14 +22,35 @@ def show_conclusion(to: Console, conclusion: Conclusion) -> None:
         ("plug", "verdict", "because, or look at"),
         ((str(v.place), v.action.words, _because(v)) for v in conclusion.verdicts),
     )
+    for gap, plugs in _said_of(conclusion, lambda v: (v.gap_words,)):
+        line(to, f"Gap, {plugs or 'every plug'}: {gap}")
+    _list(to, "Repair first", _said_of(conclusion, lambda v: v.repair_first))
     _causes(to, conclusion)
     _checks(to, conclusion)
-    if conclusion.cautions:
-        heading(to, "Cautions")
-        for caution in conclusion.cautions:
-            line(to, f"- {caution}")
+    _list(to, "Cleaning, gap and refit", _said_of(conclusion, lambda v: v.steps))
+    own = dict.fromkeys(words for verdict in conclusion.verdicts for words in verdict.cautions)
+    _list(to, "Cautions", [(words, "") for words in dict.fromkeys((*conclusion.cautions, *own))])
     to.print()
     line(to, RENDERED_ONLY, style="dim")
+
+
+def _said_of(conclusion: Conclusion, said: Callable[[PlugVerdict], Iterable[str]]) -> list[tuple[str, str]]:
+    """Each sentence once, with the plugs that it is said of; none where it is said of the whole set."""
+    plugs: dict[str, list[str]] = {}
+    for verdict in conclusion.verdicts:
+        for words in filter(None, said(verdict)):
+            plugs.setdefault(words, []).append(str(verdict.place))
+    every = len(conclusion.verdicts)
+    return [
+        (words, f"plug {', '.join(places)}" if len(places) < every else "") for words, places in plugs.items()
+    ]
+
+
+def _list(to: Console, title: str, said: Sequence[tuple[str, str]]) -> None:
+    if said:
+        heading(to, title)
+    for words, plugs in said:
+        line(to, f"- {words}" + (f" ({plugs})" if plugs else ""))
 
 
 def _because(verdict: PlugVerdict) -> str:
@@ -41,6 +64,8 @@ def _causes(to: Console, conclusion: Conclusion) -> None:
     causes = conclusion.causes
     if not causes.separable:
         line(to, "Nothing stands out yet: the next check settles more than this list.", style="yellow")
+    for remark in causes.remarks:
+        line(to, remark)
     shown = [c for c in causes.ranked if c.band is not Band.UNLIKELY][:_CAUSES]
     for cause in shown:
         line(to, f"{cause.band}: {cause.name} ({cause.site})", style="bold")
@@ -51,8 +76,6 @@ def _causes(to: Console, conclusion: Conclusion) -> None:
         line(to, f"if so: {cause.repair}", indent=2)
     if not shown:
         line(to, "None is likely on what is known.")
-    for remark in causes.remarks:
-        line(to, remark)
 
 
 def _checks(to: Console, conclusion: Conclusion) -> None:
@@ -66,8 +89,12 @@ def _checks(to: Console, conclusion: Conclusion) -> None:
         where = "" if check.cylinder is None else f", cylinder {check.cylinder}"
         line(to, f"{number}. {check.name}{where} ({check.minutes:.0f} min, id {check.id})", style="bold")
         line(to, check.why, indent=3)
+        line(to, f"{check.how} Tools: {check.tools}.", indent=3)
         for outcome in check.outcomes:
             line(to, f"{outcome.id}: {outcome.words}: {outcome.meaning}", indent=3)
+        for caution in check.cautions:
+            if caution not in conclusion.cautions:  # those stand below, for the whole job
+                line(to, f"mind: {caution}", indent=3)
 
 
 def needs_person(conclusion: Conclusion) -> bool:

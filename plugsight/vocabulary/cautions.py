@@ -65,6 +65,7 @@ CAUTIONS: tuple[Caution, ...] = (
     Caution(
         "starts by itself",
         "Hybrids and stop-start cars can crank by themselves: power off, key away.",
+        fuel_system=(FuelSystem.PORT_INJECTION, FuelSystem.DIRECT_INJECTION),
         use=(Use.ROAD,),
         also_unknown=True,
     ),

@@ -198,3 +198,23 @@ def test_everything_marked_at_once_is_still_answered(made_up):
     assert any("Too many findings at once" in remark for remark in causes.remarks)
     assert all(0 <= c.probability <= 1 for c in causes.ranked)
     assert any(c.id == "induction_part_failing" and c.band is not Band.UNLIKELY for c in causes.ranked)
+
+
+def test_a_worn_plug_does_not_hide_what_the_complaint_is_about(made_up):
+    # A worn plug is sure but explains no smoke: the complaint's own cause is named beside it (common practice).
+    odd = {
+        2: made_up.plug(
+            2, Deposit.LIGHT, damage=[Damage.WORN_ELECTRODES], bench=[("electrode square", "rounded")]
+        ),
+        3: made_up.plug(3, Deposit.WET_OIL),
+        4: made_up.plug(4, Deposit.ASH),
+    }
+    plugs = made_up.set_of(Deposit.LIGHT, odd)
+    smokes = find_causes(made_up.evidence(*plugs, complaints=("blue smoke overrun",)))
+    assert smokes.ranked[0].id == "worn_plug"
+    (story,) = [r for r in smokes.remarks if r.startswith("Two stories")]
+    named = story.partition("likeliest that does")[2]
+    assert any(c in named for c in ("oil-control ring", "valve-stem seal", "valve guide"))
+    silent = find_causes(made_up.evidence(*plugs))
+    assert silent.ranked[0].id == "worn_plug"
+    assert not [r for r in silent.remarks if r.startswith("Two stories")]

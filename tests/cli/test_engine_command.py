@@ -112,6 +112,28 @@ def test_a_plug_the_engine_does_not_have_is_told(run: Run, write: Write, tmp_pat
     assert (result.exit_code, "It has: 1, 2." in result.output) == (2, True)
 
 
+def test_readings_are_asked_for_with_the_range_to_set(run: Run, write: Write, tmp_path: Path) -> None:
+    # A gap that no gauge shows is asked for again; continuity is left out.
+    run("engine", write(""), "--no-ask")
+    case = _inspection(tmp_path).id
+    result = run("reading", case, "1", "--ask", typed="9 mm\n0.75 mm\n5.2k\n\nOL\n")
+    assert result.exit_code == 0
+    assert "Set the 20 kOhm range" in result.output  # 4 to 8 kOhm expected: the 20 k range (common practice)
+    assert "Set the 20 MOhm range" in result.output  # highest ohm range of the usual meter (common practice)
+    assert [e.text for e in _inspection(tmp_path).plug(Place(1)).entries] == ["0.75 mm", "5.2k", "OL"]
+
+
+def test_without_a_person_the_readings_are_told_and_none_is_saved(
+    run: Run, write: Write, tmp_path: Path
+) -> None:
+    run("engine", write(""), "--no-ask")
+    result = run("reading", _inspection(tmp_path).id, "1", "--no-ask")
+    assert result.exit_code == 2
+    assert "Set the 20 kOhm range" in result.output
+    assert "no reading was given" in result.output
+    assert _inspection(tmp_path).plug(Place(1)).entries == ()
+
+
 def test_unreadable_reading_saves_none_of_them(run: Run, write: Write, tmp_path: Path) -> None:
     run("engine", write(""), "--no-ask")
     case = _inspection(tmp_path).id
