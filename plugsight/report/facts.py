@@ -12,7 +12,7 @@ def job_facts(report: Report) -> tuple[Fact, ...]:
     context = report.context
     said = [COMPLAINTS.get(key, key) for key in context.complaints]
     if context.complaint:
-        said.insert(0, context.complaint)
+        said.insert(0, context.complaint.strip().rstrip(".;,"))
     return _known(
         ("complaint", "; ".join(said)),
         ("last run", LAST_RUN.get(context.last_run, context.last_run)),

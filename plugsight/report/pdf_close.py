@@ -18,18 +18,17 @@ def close(sheet: Sheet, report: Report) -> None:
         ("Cautions", all_cautions(report)),
     ):
         if items:
-            sheet.heading(title, need=20)
-            _two_columns(sheet, items)
+            _two_columns(sheet, title, items)
     _how_known(sheet, report)
     _sign_off(sheet)
 
 
-def _two_columns(sheet: Sheet, items: tuple[str, ...]) -> None:
-    """Write a list in two columns, both begun at the same height, as even as whole items allow."""
+def _two_columns(sheet: Sheet, title: str, items: tuple[str, ...]) -> None:
+    """Write a heading and a list in two columns below it on the same page, as even as whole items allow."""
     width = (sheet.wide - 8) / 2
     heights = [sheet.height(item, width - 4, size=8.5) + 0.9 for item in items]
     half = next(k for k in range(1, len(items) + 1) if sum(heights[:k]) >= sum(heights) / 2)
-    sheet.keep(max(sum(heights[:half]), sum(heights[half:])) + 2)
+    sheet.heading(title, need=max(sum(heights[:half]), sum(heights[half:])) + 2)
     top = sheet.get_y()
     sheet.bullets(items[:half], sheet.left, width, size=8.5)
     left_end = sheet.get_y()

@@ -21,7 +21,13 @@ def plug_lines(row: PlugRow, sources: Sources) -> tuple[PlugLine, ...]:
     decided, verdict = row.confirmation, row.verdict
     readings = [PlugLine(name, text) for name, text in map(reading_line, row.readings)]
     because = "\n".join(f"{why.words} {sources.mark(why.source)}".strip() for why in verdict.reasons)
-    notes = dict.fromkeys(note for picture in row.pictures for note in picture.notes)
+    # of several photos each note names its own: what one lacks another may have shown
+    several = len(row.pictures) > 1
+    notes = dict.fromkeys(
+        f"{picture.caption}: {note}" if several else note
+        for picture in row.pictures
+        for note in picture.notes
+    )
     lines = (
         PlugLine("condition", condition(decided), strong=True),
         PlugLine("confirmed by", decided_by(decided)),

@@ -98,6 +98,19 @@ def test_sixteen_plugs_stay_on_their_pages(report):
     assert re.search(r"^\s*16\s", text, re.MULTILINE)
 
 
+def test_no_heading_is_left_behind_by_its_list(report):
+    """However far the plugs push it down: every heading shares its page with the first item of its list."""
+    steps = tuple(f"first-{k} {'long words ' * 20}" for k in range(6))
+    for many in range(1, 7):
+        verdict = replace(report.plugs[0].verdict, steps=steps)
+        plugs = tuple(replace(report.plugs[k % 4], place=Place(k + 1), verdict=verdict) for k in range(many))
+        pages = _pages(to_pdf(replace(report, plugs=plugs)))
+        (page,) = [
+            text for text in pages if re.search(r"^\s*Cleaning, gap and refit\s*$", text, re.MULTILINE)
+        ]
+        assert "first-0" in page
+
+
 def test_charts_are_vectors(report):
     # dashed limits of the gap chart: dashes of 1.2 mm = 3.402 pt (ISO 32000-1, 8.4.3.6)
     assert re.search(rb"\[3\.402 3\.402\] [\d.]+ d", _streams(to_pdf(report)))
