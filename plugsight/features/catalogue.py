@@ -5,13 +5,14 @@ import json
 
 from plugsight.features.colour_entries import COLOUR_ENTRIES
 from plugsight.features.entry import FeatureEntry
+from plugsight.features.look_entries import LOOK_ENTRIES
 from plugsight.features.shape_entries import SHAPE_ENTRIES
 from plugsight.features.texture_entries import TEXTURE_ENTRIES
 
 METHOD = 1
 """Raise by one whenever a formula changes while its name stays, so that old tables and models are refused."""
 
-CATALOGUE: tuple[FeatureEntry, ...] = (*COLOUR_ENTRIES, *TEXTURE_ENTRIES, *SHAPE_ENTRIES)
+CATALOGUE: tuple[FeatureEntry, ...] = (*COLOUR_ENTRIES, *TEXTURE_ENTRIES, *SHAPE_ENTRIES, *LOOK_ENTRIES)
 CANONICAL_NAMES: tuple[str, ...] = tuple(entry.name for entry in CATALOGUE if entry.on_canonical)
 """Names that ``measure_canonical`` fills and a classifier may use, in the catalogue's order."""
 

@@ -9,6 +9,7 @@ from plugsight.features.bands import measure_bands
 from plugsight.features.catalogue import CANONICAL_NAMES, CATALOGUE
 from plugsight.features.colour import measure_colour
 from plugsight.features.grain import measure_grain
+from plugsight.features.look import measure_look
 from plugsight.features.outline import measure_outline
 from plugsight.features.record import FeatureValue
 from plugsight.features.regions import canonical_px_per_mm, split_regions
@@ -44,6 +45,7 @@ def measure_canonical(
         | measure_specks(tones, regions)
         | measure_bands(tones, regions)
         | measure_outline(labels, regions)
+        | measure_look(crop, labels, kind)
     )
     unknown = found.keys() - set(CANONICAL_NAMES)
     if unknown:

@@ -30,15 +30,15 @@ def model_path() -> Path:
 
 
 @lru_cache(maxsize=4)
-def load_model_bytes(name: str) -> bytes:
-    """Return a network file after checking it against the card; ``PlugsightError`` if they disagree."""
+def load_model_bytes(name: str, named_by: str = CARD) -> bytes:
+    """Return a network file after checking it against its card; ``PlugsightError`` if they disagree."""
     folder = model_path()
-    card = json.loads((folder / CARD).read_text(encoding="utf-8"))
+    card = json.loads((folder / named_by).read_text(encoding="utf-8"))
     path = folder / name
     data = path.read_bytes() if path.is_file() else b""
     if card.get("format") != FORMAT or card.get("sha256", {}).get(name) != hashlib.sha256(data).hexdigest():
         raise PlugsightError(
-            f"{path} is not the file that {CARD} names (missing, damaged, or from another version). "
+            f"{path} is not the file that {named_by} names (missing, damaged, or from another version). "
             "Install plugsight again."
         )
     return data

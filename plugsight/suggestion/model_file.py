@@ -27,6 +27,7 @@ NAME = "deposits.skops"
 LIMIT_BYTES = 32 * 2**20
 TRUSTED = (
     "numpy.dtype",
+    "plugsight.suggestion.blend.Blend",
     "sklearn.ensemble._hist_gradient_boosting.predictor.TreePredictor",
     "sklearn.tree._tree.Tree",
     "sklearn.utils._bunch.Bunch",

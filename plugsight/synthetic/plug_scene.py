@@ -184,7 +184,7 @@ class PlugScene:
         p = self.params
         if self.mi.variant().startswith("scalar"):
             # ``p[name] = value`` first compares old and new, which plain arrays of two sizes can't be.
-            current, kind, node, _ = p.properties[name]
+            current, kind, _, _ = p.properties[name]
             p.set_dirty(name)
             p.set_property(current, kind, value)
         else:

@@ -1,7 +1,7 @@
 """Canonical crops with their truth, from a render folder: ``truth.jsonl`` (or ``.jsonl.gz``) beside ``crops/``."""
 
 import gzip
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -42,11 +42,16 @@ class _Row(BaseModel):
     truth: _Truth = _Truth()
     crop_px_per_mm: float | None = None
     damage_cells: dict[Damage, int] = {}
+    deposit_cells: dict[Deposit, int] = {}
+    nose_cells: int = 0
 
 
 @dataclass(frozen=True, slots=True, eq=False)
 class CropTruth:
-    """One crop ``(320, 320, 3)`` uint8 sRGB, what is true of its plug, and the damage that this picture shows."""
+    """One crop ``(320, 320, 3)`` uint8 sRGB, what is true of its plug, and the damage that this picture shows.
+
+    ``shares`` of the nose's visible surface in this picture that each deposit covers, 0..1.
+    """
 
     name: str
     family: str
@@ -56,6 +61,7 @@ class CropTruth:
     second: Deposit | None
     severity: float
     damage: frozenset[Damage]
+    shares: Mapping[Deposit, float]
     px_per_mm: float | None
     crop: NDArray[np.uint8]
 
@@ -88,6 +94,7 @@ def read_crops(folder: Path) -> Iterator[CropTruth]:
             second=row.label.second,
             severity=row.label.severity_score,
             damage=frozenset(_visible_damage(row)),
+            shares={d: n / row.nose_cells for d, n in row.deposit_cells.items()} if row.nose_cells else {},
             px_per_mm=row.crop_px_per_mm,
             crop=np.asarray(cv2.cvtColor(pixels, cv2.COLOR_BGR2RGB), np.uint8),
         )

