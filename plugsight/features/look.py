@@ -27,12 +27,15 @@ FACING = (slice(64, 256), slice(64, 256))
 """The same of an end view, whose nose is larger."""
 POOLED = (Part.NOSE, Part.CENTRE_ELECTRODE, Part.GROUND_ELECTRODE)
 
+LOOK = "look_"
+"""What the catalogue names of looks begin with."""
+
 _lock = Lock()
 
 
 def look_name(deposit: Deposit) -> str:
     """Return the catalogue name of the look of ``deposit``."""
-    return f"look_{deposit.value.replace(' ', '_')}"
+    return f"{LOOK}{deposit.value.replace(' ', '_')}"
 
 
 def measure_look(crop: NDArray[np.uint8], labels: NDArray[np.uint8], kind: ViewKind) -> dict[str, float]:
