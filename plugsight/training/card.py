@@ -21,6 +21,8 @@ LIMITS = """## Limits
   (grit, lead, ash, thin mineral crust) is the first thing lost.
 - Sets are calibrated on rendered plugs: on other photos their coverage is unknown until blind plugs are confirmed.
 - Damage findings are shown from the chance that 5 % of undamaged calibration views reach, so expect about that many false alarms.
+  Those not listed above were learnt too, but on the calibration views they were wrong more often than right, or hardly better
+  than a guess: cracks, specks, blisters, wear, a bridged gap and a bent strap are left to the eye, the lens and the wire gauge.
 """
 
 

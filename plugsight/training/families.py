@@ -67,7 +67,7 @@ def _damage(seed: int) -> Any:
     return make_pipeline(
         SimpleImputer(strategy="median", keep_empty_features=True),
         StandardScaler(),
-        LogisticRegression(C=0.02, max_iter=300, class_weight="balanced", random_state=seed),
+        LogisticRegression(C=0.02, max_iter=300, random_state=seed),
     )
 
 

@@ -34,6 +34,9 @@ DAMAGE_FALSE_ALARMS = 0.05
 """A damage finding is shown from the chance that at most this share of undamaged calibration views reaches."""
 LEAST_DAMAGED = 30
 """Damaged training views a finding needs before it is learnt at all."""
+LEAST_PRECISION, LEAST_LIFT = 0.5, 1.5
+"""A finding that is wrong more often than right on the calibration views where it would be shown, or right there hardly
+more often than anywhere, is left to the eye: an alarm that nobody can believe teaches people to pass over all of them."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -157,5 +160,8 @@ def _damage(train: FeatureTable, calibration: FeatureTable, seed: int) -> dict[D
             continue
         base = fit_family("damage", train, present, seed=seed)
         raw = base.predict_proba(seen)[:, 1]
-        models[Damage(name)] = DamageModel(base, float(np.quantile(raw[~there], 1 - DAMAGE_FALSE_ALARMS)))
+        threshold = float(np.quantile(raw[~there], 1 - DAMAGE_FALSE_ALARMS))
+        precision = there[raw >= threshold].mean()
+        if precision >= max(LEAST_PRECISION, LEAST_LIFT * there.mean()):
+            models[Damage(name)] = DamageModel(base, threshold)
     return models
