@@ -79,6 +79,7 @@ def _show(title: str, figures: Iterable[Figure]) -> None:
 
 
 def _confusion(classes: tuple[str, ...], counts: NDArray[np.int64]) -> None:
-    short = [name[:5] for name in classes]
-    rows = [(name, *map(str, row)) for name, row in zip(classes, counts, strict=True)]
-    show_table(console(), ("truth", *short, "none"), rows)
+    """Numbers head the columns, so that twelve fit on a narrow screen; - is an abstention."""
+    numbered = enumerate(zip(classes, counts, strict=True), 1)
+    rows = [(f"{number} {name}", *map(str, row)) for number, (name, row) in numbered]
+    show_table(console(), ("truth", *map(str, range(1, len(classes) + 1)), "-"), rows)
