@@ -1,11 +1,12 @@
 """Views from the end: the shell's circles about the nose."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import cv2
 import numpy as np
 from numpy.typing import NDArray
 
+from plugsight.view.end_profile import best_radius, unroll
 from plugsight.view.finder import CENTRE, NOSE, SHELL, PartMap
 
 _NEAR, _EVEN = 0.30, 0.04
@@ -50,18 +51,47 @@ def seen_from_end(parts: PartMap) -> bool:
 def find_circle(reduced: NDArray[np.uint8], parts: PartMap) -> EndCircle | None:
     """Find the circle of the thread's crests at the shell's face on ``reduced`` ``(rows, cols, 3)`` uint8.
 
-    Two circles about one centre are looked for, the face's inner and outer edge: edges in all directions at radii of the
-    right proportion. The centre is sought about the middle of nose and centre electrode. None where no shell is seen.
+    Its middle is where two circles, the face's inner and outer edge, stand out best; its size is told by what lies at
+    which distance from there. None where no shell is seen.
     """
+    found = find_middle(reduced, parts)
+    if found is None:
+        return None
+    low, high = search_range(parts)
+    rings = unroll(softened(reduced, high), parts, (found.col, found.row), low, high)
+    return replace(found, diameter=2 * best_radius(rings))
+
+
+def search_range(parts: PartMap) -> tuple[float, float]:
+    """Least and largest radius of the crests on the reduced picture, from how far the plug reaches."""
+    reach = _reach(parts)[1]
+    return 0.3 * reach, 1.25 * reach
+
+
+def softened(reduced: NDArray[np.uint8], size: float) -> NDArray[np.float32]:
+    """Smoothed a little, in proportion to the ``size`` of what is looked for, pixels."""
+    return np.asarray(cv2.GaussianBlur(reduced, (0, 0), max(0.8, 0.006 * size)), dtype=np.float32)
+
+
+def _reach(parts: PartMap) -> tuple[NDArray[np.float64], float]:
+    """Middle of nose and electrode (col, row) on the reduced picture, and how far the plug reaches from there."""
     inner = (parts.labels == NOSE) | (parts.labels == CENTRE)
     rows, cols = np.nonzero(inner if inner.sum() > 30 else parts.tip)
     shell = np.nonzero((parts.labels == SHELL) | parts.tip)
     if rows.size == 0 or shell[0].size == 0:
-        return None
+        return np.zeros(2), 0.0
     scale = 1 / parts.factor
-    centre = np.array([(cols.mean() + 0.5) * scale - 0.5, (rows.mean() + 0.5) * scale - 0.5])
+    middle = np.array([(cols.mean() + 0.5) * scale - 0.5, (rows.mean() + 0.5) * scale - 0.5])
     reach = float(np.percentile(np.hypot(shell[1] - cols.mean(), shell[0] - rows.mean()), 90)) * scale
-    soft = cv2.GaussianBlur(reduced, (0, 0), max(0.8, 0.006 * reach)).astype(np.float32)
+    return middle, reach
+
+
+def find_middle(reduced: NDArray[np.uint8], parts: PartMap) -> EndCircle | None:
+    """Find the middle: about it, edges in all directions stand at radii of the face's proportion; None without a shell."""
+    centre, reach = _reach(parts)
+    if reach == 0.0:
+        return None
+    soft = softened(reduced, reach)
     best: EndCircle | None = None
     for step in (0.08, 0.04, 0.02, 0.01):
         middle = centre if best is None else np.array([best.col, best.row])
