@@ -112,5 +112,6 @@ def _decision(
         return Decision.CANT_TELL
     if shown.blind or not shown.suggested:
         return Decision.DECIDED
-    same = seen[0] == shown.suggested[0] and {*hurt} == {*shown.damage}
+    # a suggestion is a set: to take any of its members is to agree with it
+    same = seen[0] in shown.suggested and {*hurt} == {*shown.damage}
     return Decision.ACCEPTED if same else Decision.CORRECTED

@@ -19,6 +19,9 @@ from plugsight.vocabulary.engine import Place
 from plugsight.vocabulary.errors import PlugsightError
 from plugsight.vocabulary.refusal import Abstention, NotFound
 
+OFFERED = 3
+"""Members of a suggested set with a button of their own; the others stand in the list of all deposits."""
+
 
 def decision(inspection: flow.Inspection, case: flow.PlugCase) -> None:
     """Show the standing decision with a way to change it, or ask for one."""
@@ -108,19 +111,19 @@ def _refused(photo: flow.PhotoLook, look: Abstention) -> bool:
 
 
 def _agree(inspection: flow.Inspection, case: flow.PlugCase, look: Suggestion) -> None:
-    if not look.members:
-        return
     damage = tuple(found.damage for found in look.damage)
-    words = ", ".join(map(str, (look.members[0], *damage)))
-    st.button(
-        f"Yes: {words}",
-        key=f"yes-{case.place}",
-        type="primary",
-        icon=":material/check:",
-        width="stretch",
-        on_click=_decide,
-        args=(inspection.id, case.place, (look.members[0],), damage),
-    )
+    for deposit in look.members[:OFFERED]:
+        words = ", ".join(map(str, (deposit, *damage)))
+        st.button(
+            f"Yes: {words}",
+            key=f"yes-{deposit}-{case.place}",
+            # of several none stands out: which one it is, the person sees
+            type="primary" if len(look.members) == 1 else "secondary",
+            icon=":material/check:",
+            width="stretch",
+            on_click=_decide,
+            args=(inspection.id, case.place, (deposit,), damage),
+        )
 
 
 def _decide(inspection: str, place: Place, deposits: Iterable[Deposit], damage: Iterable[Damage]) -> None:

@@ -1,6 +1,8 @@
 """The whole job on a phone, driven as a person would, from an empty store to the report."""
 
+import os
 import time
+from pathlib import Path
 
 import cv2
 import pytest
@@ -9,12 +11,20 @@ MOST_TOUCHES = 6
 """Taps or entries per plug beyond the readings themselves (the promise that the page was built to)."""
 
 
-def _decide(bench, deposit: str) -> None:
-    """Agree where a suggestion stands; name the deposit where the plug is decided by eye."""
+BLIND = "Decide this one by eye first"
+SUGGESTED = "text=/The photo suggests|No suggestion/"
+ANSWERED = f"text=/The photo suggests|No suggestion|{BLIND}/"
+
+
+def _decide(bench, deposit: str) -> str:
+    """Agree where a suggestion stands; name the deposit where there is none. Return how the plug was decided."""
+    bench.page.wait_for_selector(ANSWERED)
     if bench.there("Yes: "):
         bench.tap("Yes: ")
-    else:
-        bench.tap(deposit, exact=True, last=True)
+        return "suggested"
+    blind = bench.page.get_by_text(BLIND).count()
+    bench.tap(deposit, exact=True, last=True)
+    return "blind" if blind else "no suggestion"
 
 
 def _read(bench, gap: str) -> None:
@@ -35,17 +45,20 @@ def test_four_cylinders_from_empty_store_to_report(person, photos, tmp_path):
         bench.page.keyboard.press("Tab")
         bench.calm()
     bench.tap("On to the plugs")
+    told = []
     for k, photo in enumerate(photos, 1):
         bench.touches = 0
         bench.tap("Next: plug") if k > 1 else bench.page.locator(".st-key-tile-1 button").click()
         bench.page.wait_for_selector(f"h2:has-text('Plug {k}')")
         bench.calm()
         bench.upload(photo)
-        _decide(bench, "dry carbon" if k == 3 else "light")
+        how = _decide(bench, "dry carbon" if k == 3 else "light")
         bench.page.wait_for_selector("text=Change the decision")
         bench.tap("All of it sound")
         _read(bench, "0.80")
-        assert bench.touches <= MOST_TOUCHES
+        told.append((bench.touches, how))
+    print("touches beside the readings, plug by plug:", told)
+    assert all(touches <= MOST_TOUCHES for touches, _ in told)
     bench.tap("All plugs")
     bench.tap("On to the causes")
     bench.page.wait_for_selector("text=What the set points to")
@@ -92,22 +105,41 @@ def test_two_people_on_two_inspections_see_their_own(person, desktop):
         bench.reads("Gap by wire gauge", gap)
 
 
-def test_a_12_megapixel_photo_is_measured_in_seconds(person, photos, tmp_path, record_property):
+def test_a_12_megapixel_photo_is_measured_in_seconds(person, photos, tmp_path, server, record_property):
     small = cv2.imread(str(photos[0]))
     large = tmp_path / "phone.jpg"
     cv2.imwrite(str(large), cv2.resize(small, (3464, 3464), interpolation=cv2.INTER_CUBIC))
     bench = person()
     bench.begin("Invented large")
-    bench.go(bench.query("plug"))
+    place = 1
+    while True:  # a plug whose suggestion is shown: about one in five is decided blind
+        bench.go(f"{bench.query('plug')}&c={place}")
+        if not bench.page.get_by_text(BLIND).count():
+            break
+        place += 1
     bench.upload(photos[1])  # the first photo also loads the models
+    bench.page.wait_for_selector(SUGGESTED)
     bench.tap("Take this photo out")
-    started = time.perf_counter()
-    bench.upload(large)
-    seconds = time.perf_counter() - started
+    cpu, started = _cpu_seconds(server), time.perf_counter()
+    bench.page.set_input_files("[data-testid=stFileUploader] input", large)
+    bench.page.wait_for_selector("img[alt*='parts outlined']", timeout=90_000)
+    bench.page.wait_for_selector(SUGGESTED, timeout=90_000)
+    seconds, cpu = time.perf_counter() - started, _cpu_seconds(server) - cpu
     record_property("seconds_12_megapixel", seconds)
-    print(f"12-megapixel photo to overlay on screen: {seconds:.1f} s")
+    record_property("cpu_seconds_12_megapixel", cpu)
+    load = os.getloadavg()[0]
+    print(
+        f"12-megapixel photo to overlay and suggestion on screen: {seconds:.1f} s, "
+        f"{cpu:.1f} s of the server's processor time, load {load:.1f} on {os.cpu_count()} cores"
+    )
     # about 4 s on two free cores; this bound only catches a hang on a machine that is busy with other tests
     assert seconds < 60
+
+
+def _cpu_seconds(server) -> float:
+    """Processor time that the server has used so far (proc(5): fields 14 and 15 of stat, in clock ticks)."""
+    fields = Path(f"/proc/{server.process.pid}/stat").read_text("ascii").rpartition(")")[2].split()
+    return (int(fields[11]) + int(fields[12])) / os.sysconf("SC_CLK_TCK")
 
 
 def test_nothing_is_fetched_from_elsewhere(person):

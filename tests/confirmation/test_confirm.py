@@ -95,3 +95,11 @@ def test_answers_are_found_by_question() -> None:
     made = decide(bench=[BenchFinding(BenchQuestion.SMELL, "fuel")])
     assert made.answer(BenchQuestion.SMELL) == "fuel"
     assert made.answer(BenchQuestion.LENS) is None
+
+
+def test_taking_any_member_of_the_suggested_set_is_accepting() -> None:
+    for taken in (Deposit.WET_OIL, Deposit.DRY_CARBON):
+        shown = ShownToPerson(
+            blind=False, suggested=(Deposit.WET_OIL, Deposit.DRY_CARBON), model_digest="ab" * 32
+        )
+        assert decide(deposits=[taken], shown=shown).decision is Decision.ACCEPTED

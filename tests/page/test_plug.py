@@ -163,3 +163,13 @@ def test_a_plug_that_does_not_exist_shows_the_first(page):
 def test_no_view_is_a_dead_end_on_an_empty_inspection(page, view):
     app = page.open(view)
     assert {"Engine", "Plugs", "Report"} <= {button.label for button in app.button}
+
+
+def test_each_deposit_of_a_suggested_set_can_be_agreed_to(photographed, suggests):
+    suggests(Deposit.DRY_CARBON, Deposit.WET_OIL)
+    app = photographed.open("plug", ONE)
+    assert _button(app, "Yes: dry carbon")
+    _button(app, "Yes: wet oil").click().run()
+    decided = photographed.now().plug(ONE).confirmation
+    assert decided.decision is Decision.ACCEPTED
+    assert decided.deposits == (Deposit.WET_OIL,)

@@ -141,7 +141,7 @@ def _sound(place: Place) -> PlugRow:
 
 def _sooted(place: Place) -> PlugRow:
     shown = ShownToPerson(
-        blind=False, suggested=("wet oil", "dry carbon"), chances=(0.5, 0.4), model_digest=DIGEST
+        blind=False, suggested=("wet oil", "ash"), chances=(0.5, 0.4), model_digest=DIGEST
     )
     return PlugRow(
         place,

@@ -16,7 +16,7 @@ def test_how_each_plug_was_decided(report):
     manners = [decided_by(row.confirmation).rpartition(": ")[2] for row in report.plugs]
     assert manners[0] == "agreed with the suggestion"
     assert manners[1] == "decided before any suggestion was shown"
-    assert manners[2].endswith("(it said wet oil, dry carbon)")
+    assert manners[2].endswith("(it said wet oil, ash)")
     assert manners[3] == "looked, and could not tell"
 
 

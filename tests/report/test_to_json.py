@@ -26,7 +26,7 @@ def test_decisions_keep_what_was_shown(report):
     plugs = json.loads(to_json(report))["plugs"]
     assert [p["confirmed"]["decision"] for p in plugs] == ["accepted", "decided", "corrected", "can't tell"]
     assert plugs[1]["confirmed"]["shown"]["blind"] is True
-    assert plugs[2]["confirmed"]["shown"]["suggested"] == ["wet oil", "dry carbon"]
+    assert plugs[2]["confirmed"]["shown"]["suggested"] == ["wet oil", "ash"]
     assert [p["verdict"]["action"] for p in plugs] == ["refit", "replace", "cause_first", "not_decided"]
 
 
