@@ -27,6 +27,12 @@ def recent(
         )
         .scalar_subquery()
     )
+    # The page's ids come from the index alone; names and counts are looked up for these only, however far back it is.
+    page = select(i.id).order_by(i.updated.desc(), i.id.desc()).limit(limit).offset(offset)
+    if engine_name is not None:
+        page = page.join(t.engine).where(t.engine.c.name == clean_name(engine_name))
+    if open_outcomes:
+        page = page.where(i.open_outcome.is_(True))
     query = (
         select(
             t.inspection,
@@ -35,14 +41,9 @@ def recent(
             decided.label("decided"),
         )
         .join(t.engine)
+        .where(i.id.in_(page.scalar_subquery()))
         .order_by(i.updated.desc(), i.id.desc())
-        .limit(limit)
-        .offset(offset)
     )
-    if engine_name is not None:
-        query = query.where(t.engine.c.name == clean_name(engine_name))
-    if open_outcomes:
-        query = query.where(i.open_outcome.is_(True))
     return tuple(
         StoredSummary(
             id=row.id,
