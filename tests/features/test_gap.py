@@ -81,6 +81,14 @@ def test_what_was_seen_of_the_overlap_is_pooled_in(drawn_tip) -> None:
     assert seen.U_mm < blind.U_mm
 
 
+def test_what_was_seen_of_the_overlap_counts_only_near_level(drawn_tip) -> None:
+    fine = drawn_tip(tilt=11.0)
+    blind = gap_of(fine, 11.0)[0].length
+    misled = gap_of(fine, 11.0, Sighting(3.0, 2.0))[0].length
+    assert misled.mm == blind.mm
+    assert abs(misled.mm - 0.8) < misled.U_mm
+
+
 def test_touching_electrodes_are_reported_as_joined_and_get_no_number(drawn_tip) -> None:
     gap, _, _ = gap_of(drawn_tip(gap=0.02), 0.0)
     assert not gap
