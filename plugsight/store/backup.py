@@ -12,6 +12,7 @@ import shutil
 import sqlite3
 import tempfile
 import zipfile
+import zlib
 from collections.abc import Iterator
 from contextlib import closing, contextmanager
 from dataclasses import dataclass
@@ -81,17 +82,31 @@ def restore(source: Path, where: str | Path | None, tick: Tick | None = None) ->
         raise StoreError(f"store {location}: a server is restored with its own tools. Give a folder.")
     if database.exists():
         raise StoreError(f"store {location}: there is a store already. Restore into an empty folder.")
-    blobs = Blobs(location.files)
     with _opened(source) as whole:
         digests = _manifest(whole, source)
-        for number, digest in enumerate(digests, 1):
-            if hashlib.sha256(data := _read(whole, _FILES + digest, source)).hexdigest() != digest:
-                raise _damaged(source, f"photo {digest[:12]} has changed")
-            blobs.put(data)
-            if tick is not None:
-                tick(number, len(digests))
-        _restore_database(_read(whole, _DATABASE, source), database, source)
+        try:
+            _restore_files(whole, digests, Blobs(location.files), source, tick)
+            _restore_database(_read(whole, _DATABASE, source), database, source)
+        except sqlite3.Error as problem:
+            raise _damaged(source, "its database is broken") from problem
+        except OSError as problem:
+            raise StoreError(
+                f"store {location}: could not be written ({problem.strerror}). "
+                "Free some space or choose another place; no store was made."
+            ) from problem
     return Backup(source, len(digests))
+
+
+def _restore_files(
+    whole: zipfile.ZipFile, digests: tuple[str, ...], blobs: Blobs, source: Path, tick: Tick | None
+) -> None:
+    for number, digest in enumerate(digests, 1):
+        data = _read(whole, _FILES + digest, source)
+        if hashlib.sha256(data).hexdigest() != digest:
+            raise _damaged(source, f"photo {digest[:12]} has changed")
+        blobs.put(data)
+        if tick is not None:
+            tick(number, len(digests))
 
 
 def _write(store: Store, snapshot: Path, made: Path, tick: Tick | None) -> int:
@@ -148,7 +163,7 @@ def _read(whole: zipfile.ZipFile, name: str, source: Path, largest: int = _LARGE
         if about.file_size > largest:
             raise _damaged(source, f"'{name[:40]}' is too large")
         return whole.read(about)
-    except (KeyError, zipfile.BadZipFile, ValueError, RuntimeError) as problem:
+    except (KeyError, zipfile.BadZipFile, zlib.error, ValueError, RuntimeError, OSError, EOFError) as problem:
         raise _damaged(source, f"'{name[:40]}' is missing or broken") from problem
 
 

@@ -14,6 +14,9 @@ from plugsight.vocabulary.errors import StoreError
 BUSY_SECONDS = 15.0
 """How long a write waits for another process before it gives up and says so."""
 
+POOL: dict[str, Any] = {"pool_size": 20, "max_overflow": 20}
+"""Connections of one process: 20 people at once find one free, 40 take turns."""
+
 _WRITE = "plugsight_write"
 
 _RESTORE = "Restore a backup with 'plugsight restore'."
@@ -39,6 +42,7 @@ _FAULTS = (
         "Check that the folder exists and that you may write to it.",
     ),
     ("disk i/o", "the disk failed to read or write", "Check the disk, then restore a backup if needed."),
+    ("timeouterror", "too many people use it at once", "Try again in a moment; nothing was half-saved."),
     ("connection", "the database server can't be reached", "Check the URL and that the server runs."),
 )
 
@@ -47,8 +51,10 @@ def make_engine(location: Location) -> Engine:
     """Make the SQLAlchemy engine; on SQLite with write-ahead log, full sync, foreign keys and a busy timeout."""
     try:
         if location.database is None:
-            return create_engine(location.url, pool_pre_ping=True)
-        engine = create_engine(location.url, connect_args={"isolation_level": None, "timeout": BUSY_SECONDS})
+            return create_engine(location.url, pool_pre_ping=True, **POOL)
+        engine = create_engine(
+            location.url, connect_args={"isolation_level": None, "timeout": BUSY_SECONDS}, **POOL
+        )
     except (NoSuchModuleError, ModuleNotFoundError) as problem:
         raise StoreError(
             f"store {location}: the database driver is not installed. Install it: pip install 'psycopg[binary]'"

@@ -1,6 +1,7 @@
 """A store with very many inspections, and with many users at once: ``python tests/scale/stores.py``.
 
     --url     a database; a SQLite file in a temporary folder by default. It must be empty.
+    --postgres  start a PostgreSQL server of its own for this and stop it again
     --keep    inspections in the store when lists and history are asked for (100000)
     --users   people working at once (20), who write --made inspections between them (2000)
 
@@ -15,8 +16,10 @@ import tempfile
 import time
 from collections.abc import Callable
 from concurrent.futures import ThreadPoolExecutor
+from contextlib import ExitStack
 from pathlib import Path
 
+from server import postgres
 from sqlalchemy import insert
 
 from plugsight.store import Conflict, Store
@@ -134,12 +137,15 @@ def main() -> int:
     """Run both parts; 1 where a goal is missed."""
     parser = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawTextHelpFormatter)
     parser.add_argument("--url", default="")
+    parser.add_argument("--postgres", action="store_true")
     parser.add_argument("--keep", type=int, default=100_000)
     parser.add_argument("--users", type=int, default=20)
     parser.add_argument("--made", type=int, default=2000)
     args = parser.parse_args()
-    with tempfile.TemporaryDirectory() as folder:
+    with tempfile.TemporaryDirectory() as folder, ExitStack() as stack:
         where = args.url or str(Path(folder) / "store.sqlite")
+        if args.postgres:
+            where = stack.enter_context(postgres(Path(stack.enter_context(tempfile.TemporaryDirectory()))))
         with Store.open(where, files=Path(folder)) as store:
             sys.stdout.write(f"{store.engine.dialect.name}, {args.keep} inspections\n")
             whole = work(store, args.users, args.made)
