@@ -49,7 +49,11 @@ def load_knowledge(folder: Traversable) -> Catalogue:
     for name in KnowledgeFiles.model_fields:
         try:
             parsed[name] = tomllib.loads((folder / f"{name}.toml").read_text(encoding="utf-8"))
-        except (OSError, tomllib.TOMLDecodeError) as error:
+        except (
+            OSError,
+            ValueError,
+            RecursionError,
+        ) as error:  # no text in UTF-8, no TOML, or nested without end
             problems.append(f"{name}.toml: {error}")
     try:
         read = KnowledgeFiles.model_validate(parsed)

@@ -111,10 +111,10 @@ def load_checks(folder: Traversable, knowledge: Catalogue) -> tuple[KnownCheck, 
 def _read(folder: Traversable, name: str, kind: type[_File], problems: list[str]) -> _File | None:
     try:
         return kind.model_validate(tomllib.loads((folder / f"{name}.toml").read_text(encoding="utf-8")))
-    except (OSError, tomllib.TOMLDecodeError) as error:
-        problems.append(f"{name}.toml: {error}")
     except ValidationError as error:
         problems.extend(f"{name}.toml: {said(e)}" for e in error.errors(include_url=False))
+    except (OSError, ValueError, RecursionError) as error:  # no text in UTF-8, no TOML, or nested without end
+        problems.append(f"{name}.toml: {error}")
     return None
 
 

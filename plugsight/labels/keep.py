@@ -15,6 +15,7 @@ import numpy as np
 import platformdirs
 from numpy.typing import NDArray
 
+from plugsight.labels.lazily import Lazily
 from plugsight.labels.picture import SetPicture
 from plugsight.labels.read import ReadSet, read_labels, read_set
 from plugsight.labels.record import LabelledSet
@@ -57,18 +58,13 @@ def keep_set(source: Path) -> ReadSet:
     text = json.dumps(asdict(made.labelled), sort_keys=True).encode()
     to = home / f"set-{hashlib.sha256(text).hexdigest()[:16]}"
     with tempfile.TemporaryDirectory(prefix=".labels-", dir=home) as aside:
-        pictures = {
-            name: SetPicture(data, made.masks.get(name), _size(data, made.masks.get(name)))
-            for name, data in made.images.items()
-        }
+        pictures = Lazily(made.images, lambda name: _picture(made.images[name], made.masks.get(name)))
         whole = write_set(made.labelled, pictures, Path(aside) / "set")
         shutil.move(whole, to)
     return made
 
 
-def _size(data: bytes, mask: NDArray[np.uint8] | None) -> tuple[int, int]:
-    """Rows and columns of an image: its mask's, else its own."""
-    if mask is not None:
-        return mask.shape[0], mask.shape[1]
-    pixels = read_photo(data).pixels
-    return pixels.shape[0], pixels.shape[1]
+def _picture(data: bytes, mask: NDArray[np.uint8] | None) -> SetPicture:
+    """An image with its mask; its size is the mask's, else its own."""
+    rows, cols = (read_photo(data).pixels if mask is None else mask).shape[:2]
+    return SetPicture(data, mask, (rows, cols))

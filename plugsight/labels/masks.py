@@ -6,6 +6,8 @@ import numpy as np
 from numpy.typing import NDArray
 from pydantic import BaseModel, ConfigDict, Field
 
+from plugsight.labels.lazily import Lazily
+from plugsight.photo.limits import MAX_PIXELS
 from plugsight.segments.record import Part
 
 MOST_PIXELS_A_SIDE = 20_000
@@ -24,10 +26,14 @@ def run_lengths(mask: NDArray[np.bool_]) -> list[int]:
 
 def from_run_lengths(counts: list[int], shape: tuple[int, int]) -> NDArray[np.bool_]:
     """Mask ``shape`` from run lengths; ``ValueError`` where they don't add up to its size."""
-    if sum(counts) != shape[0] * shape[1] or any(c < 0 for c in counts):
-        raise ValueError("run lengths don't fill the mask")
+    _check_runs(counts, shape)
     values = np.arange(len(counts)) % 2 == 1
     return np.repeat(values, counts).reshape(shape, order="F")
+
+
+def _check_runs(counts: list[int], shape: tuple[int, int]) -> None:
+    if sum(counts) != shape[0] * shape[1] or any(c < 0 for c in counts):
+        raise ValueError("run lengths don't fill the mask")
 
 
 class _Run(BaseModel):
@@ -57,26 +63,41 @@ class _Coco(BaseModel):
     annotations: list[_Annotation]
 
 
-def label_maps(text: bytes) -> dict[str, NDArray[np.uint8]]:
-    """Read part masks back: label maps ``(rows, cols)`` uint8 of ``Part`` by image name.
+def label_maps(text: bytes) -> Lazily[NDArray[np.uint8]]:
+    """Read part masks back: label maps ``(rows, cols)`` uint8 of ``Part`` by image name, drawn when asked for.
 
     Raises
     ------
     ValueError
-        Where the text isn't this layout, a mask doesn't fill its image, or a part is unknown.
+        Where the text isn't this layout, a mask doesn't fill its image, an image is larger than any photo, or a part
+        is unknown.
 
     """
     coco = _Coco.model_validate_json(text)
-    found = {one.id: (one.file_name, np.zeros((one.height, one.width), np.uint8)) for one in coco.images}
+    images = {one.id: one for one in coco.images}
+    marks: dict[str, list[_Annotation]] = {one.file_name: [] for one in coco.images}
+    for one in coco.images:
+        if one.height * one.width > MAX_PIXELS:
+            raise ValueError(f"an image of {one.width} x {one.height} pixels")
     for mark in coco.annotations:
-        if mark.image_id not in found:
+        if mark.image_id not in images:
             raise ValueError(f"a mask of image {mark.image_id}, which is not listed")
-        part = Part(mark.category_id)
-        _, labels = found[mark.image_id]
-        if mark.segmentation.size != labels.shape:
+        image = images[mark.image_id]
+        Part(mark.category_id)
+        if mark.segmentation.size != (image.height, image.width):
             raise ValueError("a mask of another size than its image")
-        labels[from_run_lengths(mark.segmentation.counts, mark.segmentation.size)] = part
-    return dict(found.values())
+        _check_runs(mark.segmentation.counts, mark.segmentation.size)
+        marks[image.file_name].append(mark)
+    shapes = {one.file_name: (one.height, one.width) for one in coco.images}
+
+    def draw(name: str) -> NDArray[np.uint8]:
+        labels = np.zeros(shapes[name], np.uint8)
+        for mark in marks[name]:
+            if mark.segmentation.size == labels.shape:
+                labels[from_run_lengths(mark.segmentation.counts, labels.shape)] = mark.category_id
+        return labels
+
+    return Lazily(shapes, draw)
 
 
 def annotations(labels: NDArray[np.uint8], image: int, first: int) -> list[dict[str, Any]]:

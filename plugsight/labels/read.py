@@ -2,7 +2,7 @@
 
 import hashlib
 import json
-from collections.abc import Container
+from collections.abc import Container, Mapping
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 
@@ -10,6 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 from pydantic import TypeAdapter, ValidationError
 
+from plugsight.labels.lazily import Lazily
 from plugsight.labels.masks import label_maps
 from plugsight.labels.record import FORMAT, LabelledPlug, LabelledSet
 from plugsight.labels.unpack import REMEDY, files_of
@@ -25,9 +26,10 @@ class ReadSet:
     """A checked set: ``labelled`` without duplicates, ``images`` by file name, and how many plugs were known already."""
 
     labelled: LabelledSet
-    images: dict[str, bytes]
+    images: Mapping[str, bytes]
+    """Read from the source when asked for."""
     duplicates: int
-    masks: dict[str, NDArray[np.uint8]] = field(default_factory=dict)
+    masks: Mapping[str, NDArray[np.uint8]] = field(default_factory=dict)
     """Label maps ``(rows, cols)`` of ``Part`` by file name, where the set has them."""
 
 
@@ -60,12 +62,12 @@ def read_set(source: Path, *, known: Container[str] = ()) -> ReadSet:
         if not all(d in known or d in seen for d in digests):
             fresh.append(plug)
         seen |= digests
-    images = {p.file: files[p.file] for plug in fresh for p in plug.photos}
+    images = files.only(p.file for plug in fresh for p in plug.photos)
     return ReadSet(
         replace(labelled, plugs=tuple(fresh)),
         images,
         len(labelled.plugs) - len(fresh),
-        {name: mask for name, mask in masks.items() if name in images},
+        masks.only(images) if masks else {},
     )
 
 
@@ -80,9 +82,9 @@ def read_labels(folder: Path) -> LabelledSet:
     return _parsed(folder, text)
 
 
-def _masks(source: Path, text: bytes | None) -> dict[str, NDArray[np.uint8]]:
+def _masks(source: Path, text: bytes | None) -> Lazily[NDArray[np.uint8]] | None:
     try:
-        return label_maps(text) if text else {}
+        return label_maps(text) if text else None
     except (ValueError, RecursionError, MemoryError) as error:
         first = str(error).splitlines()[0] if str(error) else type(error).__name__
         raise InputError(f"{source}: {COCO}", f"the part masks can't be used: {first}", REMEDY) from error
@@ -108,7 +110,7 @@ def _parsed(source: Path, text: bytes) -> LabelledSet:
         raise InputError(where, "this is no readable JSON", REMEDY, type(error).__name__) from error
 
 
-def _problems(plug: LabelledPlug, labelled: LabelledSet, files: dict[str, bytes]) -> list[str]:
+def _problems(plug: LabelledPlug, labelled: LabelledSet, files: Mapping[str, bytes]) -> list[str]:
     found = [f"unknown deposit '{d}'" for d in (*plug.deposits, *plug.absent) if d not in set(Deposit)]
     found += [f"unknown damage '{d}'" for d in (*plug.damage, *plug.damage_absent) if d not in set(Damage)]
     if not plug.deposits:
@@ -116,12 +118,13 @@ def _problems(plug: LabelledPlug, labelled: LabelledSet, files: dict[str, bytes]
     if not plug.photos:
         found.append("no photo")
     for photo in plug.photos:
-        if photo.file not in files:
-            found.append(f"{photo.file} is missing")
-        elif hashlib.sha256(files[photo.file]).hexdigest() != photo.digest:
+        data = files.get(photo.file)
+        if data is None:
+            found.append(f"{photo.file[:80]} is missing")
+        elif hashlib.sha256(data).hexdigest() != photo.digest:
             found.append(f"{photo.file} does not match its digest")
         else:
-            found += _unreadable(photo.file, files[photo.file])
+            found += _unreadable(photo.file, data)
         if photo.values and len(photo.values) != len(labelled.feature_names):
             found.append(
                 f"{photo.file} has {len(photo.values)} features, {len(labelled.feature_names)} named"

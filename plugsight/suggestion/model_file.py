@@ -6,6 +6,7 @@ older files are then refused with the advice to retrain.
 
 import functools
 import hashlib
+import io
 import zipfile
 from dataclasses import replace
 from importlib.metadata import version
@@ -18,6 +19,7 @@ import skops.io as sio
 from plugsight.features.catalogue import catalogue_digest
 from plugsight.segments.model_file import model_path
 from plugsight.suggestion.model import DamageModel, DepositModel, Novelty
+from plugsight.suggestion.sound import check_sound
 from plugsight.vocabulary.damage import Damage
 from plugsight.vocabulary.deposits import Deposit
 from plugsight.vocabulary.errors import InputError
@@ -25,6 +27,7 @@ from plugsight.vocabulary.errors import InputError
 FORMAT = 1
 NAME = "deposits.skops"
 LIMIT_BYTES = 32 * 2**20
+LIMIT_UNFOLDED = 256 * 2**20
 TRUSTED = (
     "numpy.dtype",
     "plugsight.suggestion.blend.Blend",
@@ -105,12 +108,37 @@ def _load(path: Path, _stamp: int) -> DepositModel:
     data = path.read_bytes()
     digest = hashlib.sha256(data).hexdigest()
     note = path.with_name(f"{path.name}.sha256")
-    noted = note.read_text("ascii").split()[0] if note.exists() else ""
-    if noted != digest:
+    noted = note.read_bytes().split() if note.is_file() else []
+    if noted[:1] != [digest.encode()]:
         raise InputError(
             where, "the file does not match its digest: it was changed or damaged", REMEDY, digest[:12]
         )
-    return replace(_unpack(where, _read(where, data)), digest=digest)
+    if _unfolded(data) > LIMIT_UNFOLDED:
+        raise InputError(
+            where, f"a model unfolds to at most {LIMIT_UNFOLDED >> 20} MB", REMEDY, _unfolded(data)
+        )
+    body = _read(where, data)
+    if body.get("catalogue") != catalogue_digest():
+        seen = str(body.get("catalogue"))[:12]
+        raise InputError(where, "the model was trained on another feature catalogue", REMEDY, seen)
+    try:
+        with np.errstate(all="ignore"):
+            model = _unpack(body)
+            check_sound(model)
+    except Exception as error:
+        # A damaged part raises whatever it raises: for the person it is one thing, a model that can't be used.
+        seen = f"{type(error).__name__}: {str(error).partition(chr(10))[0][:80]}"
+        raise InputError(where, "this can't be used as a model", REMEDY, seen) from error
+    return replace(model, digest=digest)
+
+
+def _unfolded(data: bytes) -> int:
+    """Bytes that the file's zip says it holds; 0 where it is none."""
+    try:
+        with zipfile.ZipFile(io.BytesIO(data)) as whole:
+            return sum(one.file_size for one in whole.infolist())
+    except (zipfile.BadZipFile, ValueError, NotImplementedError, OSError):
+        return 0
 
 
 def _read(where: str, data: bytes) -> dict[str, Any]:
@@ -128,11 +156,7 @@ def _read(where: str, data: bytes) -> dict[str, Any]:
     return body
 
 
-def _unpack(where: str, body: dict[str, Any]) -> DepositModel:
-    if body["catalogue"] != catalogue_digest():
-        raise InputError(
-            where, "the model was trained on another feature catalogue", REMEDY, body["catalogue"][:12]
-        )
+def _unpack(body: dict[str, Any]) -> DepositModel:
     novelty = body["novelty"]
     return DepositModel(
         classes=tuple(Deposit(c) for c in body["classes"]),

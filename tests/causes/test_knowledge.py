@@ -136,3 +136,9 @@ def test_a_missing_and_a_broken_file(copy):
     found = problems(folder)
     assert any(p.startswith("priors.toml") for p in found)
     assert any(p.startswith("findings.toml") for p in found)
+
+
+def test_a_file_that_is_no_text_is_named_among_the_problems(copy):
+    (copy / "links.toml").write_bytes(b"\xff\xfe\x00")
+    with pytest.raises(KnowledgeError, match=r"links\.toml"):
+        load_knowledge(copy)

@@ -177,6 +177,33 @@ def test_hostile_sets_are_refused(change: Callable, words: str, made: tuple, tmp
     assert {p.name for p in tmp_path.iterdir()} == {"good.zip", "bad.zip"}
 
 
+def test_photos_are_read_one_at_a_time(made: tuple, tmp_path: Path) -> None:
+    back = read_set(write_set(*made, tmp_path / "set.zip"))
+    name = next(iter(back.images))
+    assert back.images[name] is not back.images[name]  # nothing is held: a set may be larger than the memory
+
+
+def test_a_broken_stream_in_a_whole_zip_is_refused(made: tuple, tmp_path: Path) -> None:
+    write_set(*made, tmp_path / "set.zip")
+    with zipfile.ZipFile(tmp_path / "set.zip") as good:
+        at = good.getinfo("set.json").header_offset + 30 + len("set.json")
+    raw = bytearray((tmp_path / "set.zip").read_bytes())
+    raw[at : at + 40] = b"\xff" * 40
+    (tmp_path / "set.zip").write_bytes(raw)
+    with pytest.raises(InputError, match="no readable zip"):
+        read_set(tmp_path / "set.zip")
+
+
+def test_masks_larger_than_any_photo_are_refused_before_they_are_drawn(made: tuple, tmp_path: Path) -> None:
+    def huge(_: zipfile.ZipFile, files: dict) -> None:
+        body = json.loads(files["parts.coco.json"])
+        body["images"][0] |= {"height": 20_000, "width": 20_000}
+        files["parts.coco.json"] = json.dumps(body).encode()
+
+    with pytest.raises(InputError, match="an image of 20000 x 20000 pixels"):
+        read_set(hostile(huge, made, tmp_path))
+
+
 def test_no_zip_is_refused(tmp_path: Path) -> None:
     (tmp_path / "x.zip").write_bytes(b"PK nothing")
     with pytest.raises(InputError, match="no readable zip"):

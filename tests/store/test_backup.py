@@ -1,5 +1,6 @@
 """Backup, restore, verify."""
 
+import errno
 import json
 import sqlite3
 import zipfile
@@ -71,6 +72,13 @@ def _no_database(path: Path) -> None:
     _rewrite(path, lambda name, data: b"no database" * 100 if name == "plugsight.sqlite" else data)
 
 
+def _broken_pages(path: Path) -> None:
+    def change(name: str, data: bytes) -> bytes:
+        return data[:4096] + b"\xff" * (len(data) - 4096) if name == "plugsight.sqlite" else data
+
+    _rewrite(path, change)
+
+
 def _cut(path: Path) -> None:
     path.write_bytes(path.read_bytes()[:-40])
 
@@ -83,6 +91,7 @@ def _cut(path: Path) -> None:
         (_newer, "Update plugsight"),
         (_outside, "list of contents is wrong"),
         (_no_database, "not a plugsight store"),
+        (_broken_pages, "broken|damaged"),
         (_cut, "can't be read"),
     ],
 )
@@ -94,6 +103,22 @@ def test_unusable_backup_is_refused_and_leaves_no_store(
         restore(backup, tmp_path / "new")
     assert not (tmp_path / "new" / "plugsight.sqlite").exists()
     assert not (tmp_path / "outside").exists()
+
+
+@pytest.mark.parametrize("hit", ["os.fsync", "pathlib.Path.write_bytes"], ids=["photos", "database"])
+def test_full_disk_while_restoring_says_so_and_makes_no_store(
+    backup: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, hit: str
+) -> None:
+    def full(*_args: object) -> None:
+        raise OSError(errno.ENOSPC, "No space left on device")
+
+    with monkeypatch.context() as patched:
+        patched.setattr(hit, full)
+        with pytest.raises(
+            StoreError, match=r"No space left on device.*(no store was made|nothing was half-saved)"
+        ):
+            restore(backup, tmp_path / "new")
+    assert not (tmp_path / "new" / "plugsight.sqlite").exists()
 
 
 def test_damage_is_listed(store: Store, backup: Path) -> None:
