@@ -1,0 +1,82 @@
+"""What starting, importing and looking cost, in processor time: ``python tests/scale/speed.py [PHOTO]``.
+
+Processor time, because a shared machine's clock tells of its other users. Ratios are against the plain decoding of the
+same photo in the same process. Goal: ``plugsight --help`` under 0.5 s.
+"""
+
+import os
+import resource
+import statistics
+import subprocess
+import sys
+import time
+from collections.abc import Callable
+from pathlib import Path
+
+import cv2
+import numpy as np
+
+from plugsight import flow
+from plugsight.segments.model_file import model_path
+from plugsight.vocabulary.engine import PlugSpec
+
+PACKAGE = Path(flow.__file__).parent
+PHOTO = PACKAGE / "cli" / "demo" / "photos" / "1_side.jpg"
+TIMES = 5
+
+
+def child_s(*command: str) -> float:
+    """Median processor seconds of a command."""
+    took = []
+    for _ in range(TIMES):
+        before = resource.getrusage(resource.RUSAGE_CHILDREN)
+        subprocess.run(command, check=True, stdout=subprocess.DEVNULL)
+        after = resource.getrusage(resource.RUSAGE_CHILDREN)
+        took.append(after.ru_utime + after.ru_stime - before.ru_utime - before.ru_stime)
+    return statistics.median(took)
+
+
+def own_s(work: Callable[[], object]) -> float:
+    """Median processor seconds of ``work`` in this process, after one run that loads what it needs."""
+    work()
+    took = []
+    for _ in range(TIMES):
+        start = time.process_time()
+        work()
+        took.append(time.process_time() - start)
+    return statistics.median(took)
+
+
+def megabytes(folder: Path) -> float:
+    """Size of the files in ``folder``, caches left out."""
+    files = [p for p in folder.rglob("*") if p.is_file() and "__pycache__" not in p.parts]
+    return sum(p.stat().st_size for p in files) / 1e6
+
+
+def main() -> int:
+    """Print the table."""
+    photo = Path(sys.argv[1]) if len(sys.argv) > 1 else PHOTO
+    data = photo.read_bytes()
+    cv2.setNumThreads(1)
+    os.environ["OMP_NUM_THREADS"] = "1"
+    decode = own_s(lambda: cv2.imdecode(np.frombuffer(data, np.uint8), cv2.IMREAD_COLOR))
+    one = own_s(lambda: flow.look_at(photo.name, data, PlugSpec(thread="M14x1.25")))
+    seen = flow.look_at(photo.name, data, PlugSpec(thread="M14x1.25"))
+    suggest = own_s(lambda: flow.look([seen]))
+    helped = child_s(str(Path(sys.executable).with_name("plugsight")), "--help")
+    imported = child_s(sys.executable, "-c", "import plugsight.flow")
+    bare = child_s(sys.executable, "-c", "import cv2, numpy, sklearn.ensemble, skimage.feature")
+    lines = [
+        ("plugsight --help", f"{helped:.2f} s (goal 0.5)"),
+        ("import plugsight.flow", f"{imported:.2f} s, of which the libraries {bare:.2f} s"),
+        ("decode the photo", f"{1000 * decode:.1f} ms ({photo.name}, {len(data) // 1000} kB)"),
+        ("look at it", f"{1000 * one:.0f} ms, {one / decode:.0f} times the decoding"),
+        ("suggest from it", f"{1000 * suggest:.0f} ms"),
+        ("package", f"{megabytes(PACKAGE):.1f} MB and {megabytes(model_path()):.1f} MB of models"),
+    ]
+    sys.stdout.writelines(f"{name}: {value}\n" for name, value in lines)
+    return 0 if helped < 0.5 else 1
+
+
+if __name__ == "__main__":
+    sys.exit(main())
