@@ -9,7 +9,7 @@ from plugsight.casebook import Casebook
 from plugsight.page.address import here
 from plugsight.page.bench_answers import ask
 from plugsight.page.session import attempt, casebook
-from plugsight.page.suggested import suggested
+from plugsight.page.suggested import behind_the_suggestion, suggested
 from plugsight.page.words_html import quiet
 from plugsight.report.plug_words import condition, decided_by
 from plugsight.suggestion import Suggestion
@@ -53,6 +53,7 @@ def _ask(inspection: flow.Inspection, case: flow.PlugCase) -> None:
         suggested(look)
         if isinstance(look, Suggestion):
             _agree(inspection, case, look)
+            behind_the_suggestion(look)
             for splitter in look.split_by[:1]:
                 ask(inspection, case, splitter.question, where="split")
     damage = st.pills(

@@ -83,8 +83,8 @@ def _photo(inspection: flow.Inspection, case: flow.PlugCase, photo: flow.PhotoLo
             st.error(f"Not measured: {sentence(seen.reason)}", icon=":material/front_hand:")
             st.markdown(f"**Retake:** {sentence(seen.remedy)}")
         else:
-            _measured(seen)
-        for step in _steps_to_show(seen):
+            _measured(seen, elsewhere=_shows_a_gap(case))
+        for step in _steps_to_show(_faults(seen, elsewhere=_shows_a_gap(case))):
             with st.expander(f"Show me: {step.title.lower()}"):
                 draw(step.drawing)
                 st.html(quiet(step.words))
@@ -97,28 +97,41 @@ def _photo(inspection: flow.Inspection, case: flow.PlugCase, photo: flow.PhotoLo
         )
 
 
-def _measured(seen: Features) -> None:
+def _shows_a_gap(case: flow.PlugCase) -> bool:
+    seen = [photo.features for photo in case.photos]
+    return any(isinstance(one, Features) and isinstance(one.gap, Length) for one in seen)
+
+
+def _measured(seen: Features, *, elsewhere: bool) -> None:
     gap = seen.gap
     if isinstance(gap, Length):
         st.markdown(f"**Gap {gap.mm:.2f} ± {gap.U_mm:.2f} mm**: {seen.gap_warning}")
         st.html(quiet("± is the 95 % uncertainty. The photo warns, the wire gauge decides."))
+    elif elsewhere:
+        st.html(quiet("For the look of the tip; the gap is on the other photo."))
     else:
         st.markdown(f"**No gap from this photo.** {sentence(gap.reason)} {sentence(gap.remedy)}")
-    told = "" if isinstance(gap, Length) else gap.reason
-    for note in seen.notes:
-        if note.words not in told:
-            st.markdown(f":material/info: {sentence(note.words)} {sentence(note.remedy)}")
+    told = "" if isinstance(gap, Length) or elsewhere else gap.reason
+    for words, remedy in _faults(seen, elsewhere=elsewhere):
+        if words not in told:
+            st.markdown(f":material/info: {sentence(words)} {sentence(remedy)}")
 
 
-def _steps_to_show(seen: Features | NotFound) -> tuple[HelpStep, ...]:
-    """Return the drawn help for everything that is wrong with a photo, each step once."""
+def _faults(seen: Features | NotFound, *, elsewhere: bool) -> list[tuple[str, str]]:
+    """Return what is wrong with a photo and the remedies; a gap that another photo shows is no fault of this one."""
     if isinstance(seen, NotFound):
-        said = [seen.reason + seen.remedy]
-    else:
-        gap = seen.gap
-        said = [] if isinstance(gap, Length) else [gap.reason + gap.remedy]
-        said += [note.words + note.remedy for note in seen.notes]
-    steps = {step.title: step for words in said if (step := retake_step(words)) is not None}
+        return [(seen.reason, seen.remedy)]
+    noted = [(note.words, note.remedy) for note in seen.notes]
+    if isinstance(seen.gap, Length):
+        return noted
+    if elsewhere:
+        return [(words, remedy) for words, remedy in noted if words not in seen.gap.reason]
+    return [(seen.gap.reason, seen.gap.remedy), *noted]
+
+
+def _steps_to_show(faults: list[tuple[str, str]]) -> tuple[HelpStep, ...]:
+    """Return the drawn help for every fault, each step once."""
+    steps = {step.title: step for fault in faults if (step := retake_step(" ".join(fault))) is not None}
     return tuple(steps.values())
 
 

@@ -1,5 +1,7 @@
 """One plug: photos, the person's decision, bench answers, readings; each kept by one touch."""
 
+from dataclasses import replace
+
 import cv2
 import pytest
 
@@ -7,6 +9,7 @@ from plugsight.confirmation import Decision
 from plugsight.vocabulary.bench import BenchFinding, BenchQuestion
 from plugsight.vocabulary.deposits import Deposit
 from plugsight.vocabulary.engine import Meter, Place
+from plugsight.vocabulary.refusal import NotMeasured
 
 ONE = Place(1)
 
@@ -173,3 +176,20 @@ def test_each_deposit_of_a_suggested_set_can_be_agreed_to(photographed, suggests
     decided = photographed.now().plug(ONE).confirmation
     assert decided.decision is Decision.ACCEPTED
     assert decided.deposits == (Deposit.WET_OIL,)
+
+
+@pytest.mark.parametrize("second", [True, False])
+def test_a_photo_of_the_tip_is_not_blamed_for_a_gap_that_another_shows(
+    photographed, one_look, monkeypatch, words, noise, second
+):
+    gap = NotMeasured("no scale: the thread can't be read", "Take one from the side.")
+    tip = replace(one_look, digest="cd" * 32, features=replace(one_look.features, gap=gap, notes=()))
+    monkeypatch.setattr("plugsight.casebook.book.look_at", lambda *_, **__: tip)
+    if not second:
+        photographed.book.remove_photo(photographed.now(), ONE, one_look.digest)
+    photographed.book.add_photo(
+        photographed.now(), ONE, "1_tip.jpg", cv2.imencode(".jpg", noise())[1].tobytes()
+    )
+    said = words(photographed.open("plug", ONE))
+    assert ("the gap is on the other photo" in said) is second
+    assert ("No gap from this photo" in said) is not second
