@@ -5,6 +5,7 @@ aside, on which the report is made. Needs PyTorch and onnx; uses a GPU if there 
 """
 
 import argparse
+import copy
 import json
 import math
 import sys
@@ -130,6 +131,18 @@ def fit(
     return average.module.eval()
 
 
+def mix_back(net: PartsNet, start: Path, share: float) -> None:
+    """Move the weights towards those of ``start`` by ``share``, 0..1.
+
+    Keeps what only the earlier examples taught, sharp edges for instance, with most of what the new ones did (Wortsman et
+    al., Robust fine-tuning of zero-shot models, CVPR 2022). Both must be fitted from the same file.
+    """
+    before = read_back(start, copy.deepcopy(net).cpu())
+    with torch.no_grad():
+        for now, was in zip(net.parameters(), before.parameters(), strict=True):
+            now.lerp_(was.to(now.device), share)
+
+
 def parts_loss(logits: Tensor, labels: Tensor, weights: Tensor) -> Tensor:
     """Cross entropy plus half a Dice loss over classes; ``IGNORED`` pixels count nowhere."""
     entropy = functional.cross_entropy(logits, labels, weight=weights, ignore_index=IGNORED)
@@ -163,6 +176,9 @@ def main(arguments: Sequence[str] | None = None) -> None:
     parser.add_argument("out", type=Path)
     parser.add_argument("--seconds", type=float, default=240.0)
     parser.add_argument("--only", default="", help="names of networks, joined by commas")
+    parser.add_argument(
+        "--keep", type=float, default=0.0, help="share of the weights gone on from to mix back in"
+    )
     parser.add_argument("--start", type=Path, default=None, help="folder of networks to go on from (models)")
     args = parser.parse_args(arguments)
     args.out.mkdir(parents=True, exist_ok=True)
@@ -187,6 +203,8 @@ def main(arguments: Sequence[str] | None = None) -> None:
             args.seconds * recipe.share,
             args.start and args.start / f"{recipe.name}.onnx",
         )
+        if args.start and args.keep:
+            mix_back(net, args.start / f"{recipe.name}.onnx", args.keep)
         if test.any():
             scores[recipe.name] = report(net, crops[test], masks[test], numbers[test])
             _tell(json.dumps({recipe.name: scores[recipe.name]}))
