@@ -16,6 +16,8 @@ import numpy as np
 from numpy.typing import NDArray
 from scipy.optimize import least_squares
 
+_STEEPEST = 0.7
+"""Sine of the tilt up to which an electrode is fitted; a steeper one counts as this."""
 _PSI = np.linspace(0.02, math.pi / 2, 80)
 OUTLINE_MM = 0.02
 """Standard uncertainty of the outline's place in one column, mm: half a pixel of the tip crop, deposit included."""
@@ -59,7 +61,7 @@ def fit_electrode(
     The tilt known beforehand enters as an observation with its uncertainty; only its size matters here, not its sign.
     At least four points are needed.
     """
-    prior, u_prior = abs(sin_tilt), max(u_sin_tilt, 1e-3)
+    prior, u_prior = min(abs(sin_tilt), _STEEPEST), max(u_sin_tilt, 1e-3)
 
     def residuals(p: NDArray[np.float64]) -> NDArray[np.float64]:
         shape = upper_outline(x_mm, radius_mm, p[1], p[2])
@@ -69,7 +71,7 @@ def fit_electrode(
     fitted = least_squares(
         residuals,
         start,
-        bounds=([-np.inf, 0.0, 0.0], [np.inf, 0.98 * radius_mm, 0.7]),
+        bounds=([-np.inf, 0.0, 0.0], [np.inf, 0.98 * radius_mm, _STEEPEST]),
         x_scale=(0.1, 0.1, 0.02),
         loss="soft_l1",
         max_nfev=40,

@@ -18,12 +18,17 @@ TILT_LIMIT_DEG = 12.0
 """Beyond this the overlap of the outlines is larger than a gap's tolerance and rests on assumed depths."""
 PROFILE_LIMIT_DEG = 30.0
 """A strap turned further hides the near edge of the gap."""
+EDGE_LIMIT_DEG = 30.0
+"""Seen from further above, the face's far edge is the outline, and the rounding no longer shows."""
 LEAST_COVERED = 0.5
 MOST_CROSSED = 0.4
 
 HIDDEN = NotMeasured(
     "the centre electrode is not seen in this view",
     "take a photo from the side, the strap seen in profile and the gap open to the camera",
+)
+STEEP = NotMeasured(
+    "the electrode is seen from too far above for its edge's rounding to show", "take a photo from the side"
 )
 _PROFILE = "turn the plug about its axis until the strap is seen from its side, and take the photo again"
 
@@ -60,8 +65,9 @@ def measure_tip(view: View, fine: TipMap | None) -> TipGeometry:
 def _measure_traced(
     tip: Tip, fine: TipMap, scale: TipScale, kind: ViewKind, tilt: tuple[float, float]
 ) -> TipGeometry:
-    electrode = fit_face(tip, scale, tilt)
-    edge = measure_edge_radius(electrode, tip.width, scale)
+    steep = abs(tilt[0]) > EDGE_LIMIT_DEG
+    electrode = None if steep else fit_face(tip, scale, tilt)
+    edge = STEEP if steep else measure_edge_radius(electrode, tip.width, scale)
     gap: MeasuredGap | NotMeasured | None = _unfit(tip, fine, kind, tilt)
     if gap is None:
         gap = HIDDEN if electrode is None else measure_gap(tip, electrode, scale, tilt, fine.overlap_px)

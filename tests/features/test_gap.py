@@ -111,6 +111,10 @@ def test_edge_radius_of_the_outline(drawn_tip, edge: float, tilt: float) -> None
     assert electrode.edge_radius_mm == pytest.approx(edge, abs=0.05)
 
 
+def test_an_electrode_said_to_be_steeper_than_is_ever_fitted_still_is(drawn_tip) -> None:
+    assert fit_face(read_tip(drawn_tip(tilt=30.0)), SCALE, (60.0, 1.0)) is not None
+
+
 def test_electrode_width_is_the_cylinders(drawn_tip) -> None:
     assert read_tip(drawn_tip(radius=1.25)).width / 31.0 == pytest.approx(2.5, abs=0.02)
 

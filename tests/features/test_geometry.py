@@ -54,6 +54,13 @@ def test_a_view_that_cannot_show_the_gap_is_refused(drawn_tip, view: View, chang
     assert found.gap_line is None
 
 
+def test_a_steep_look_gives_reasons_not_numbers(drawn_tip) -> None:
+    found = measure_tip(a_view(ViewKind.OBLIQUE, tilt=52.0, u_tilt=1.0), drawn_tip(tilt=52.0))
+    assert isinstance(found.gap, NotMeasured)
+    assert isinstance(found.edge_radius, NotMeasured)
+    assert "above" in found.edge_radius.reason
+
+
 def test_a_leg_before_the_gap_is_refused(drawn_tip) -> None:
     fine = drawn_tip()
     chances = fine.chances.copy()
