@@ -1,9 +1,8 @@
 """Reports and pictures as files: written aside and renamed, so that nothing half-written is ever found."""
 
-import os
-import tempfile
 from pathlib import Path
 
+from plugsight.durable import write_whole
 from plugsight.report import Report, to_html, to_json, to_pdf
 from plugsight.vocabulary.errors import InputError
 
@@ -24,20 +23,8 @@ def write_report(report: Report, folder: Path) -> tuple[Path, ...]:
 def write_aside(path: Path, data: bytes) -> Path:
     """Write one file under another name beside ``path``, sync it, then rename it."""
     try:
-        path.parent.mkdir(parents=True, exist_ok=True)
-        handle, aside = tempfile.mkstemp(dir=path.parent, prefix=f".{path.name}.")
-        try:
-            with os.fdopen(handle, "wb") as file:
-                file.write(data)
-                file.flush()
-                os.fsync(file.fileno())
-            Path(aside).chmod(0o644)
-            Path(aside).replace(path)
-        except BaseException:
-            Path(aside).unlink(missing_ok=True)
-            raise
+        return write_whole(path, data)
     except OSError as problem:
         raise InputError(
             str(path), f"the file can't be written ({problem.strerror})", "Choose another place with --out."
         ) from problem
-    return path

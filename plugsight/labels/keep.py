@@ -6,7 +6,6 @@
 import hashlib
 import json
 import os
-import shutil
 import tempfile
 from dataclasses import asdict
 from pathlib import Path
@@ -15,6 +14,7 @@ import numpy as np
 import platformdirs
 from numpy.typing import NDArray
 
+from plugsight.durable import sync_folder
 from plugsight.labels.lazily import Lazily
 from plugsight.labels.picture import SetPicture
 from plugsight.labels.read import ReadSet, read_labels, read_set
@@ -60,7 +60,9 @@ def keep_set(source: Path) -> ReadSet:
     with tempfile.TemporaryDirectory(prefix=".labels-", dir=home) as aside:
         pictures = Lazily(made.images, lambda name: _picture(made.images[name], made.masks.get(name)))
         whole = write_set(made.labelled, pictures, Path(aside) / "set")
-        shutil.move(whole, to)
+        if not to.exists():  # else another process has just kept the same
+            whole.rename(to)
+    sync_folder(home)
     return made
 
 

@@ -1,7 +1,7 @@
 """Write a labelled set as a folder or a zip: aside first, renamed when whole."""
 
 import json
-import shutil
+import os
 import tempfile
 import zipfile
 from collections.abc import Mapping
@@ -9,6 +9,7 @@ from dataclasses import asdict
 from pathlib import Path
 from typing import Any
 
+from plugsight.durable import sync_folder, sync_tree
 from plugsight.labels.masks import CATEGORIES, annotations
 from plugsight.labels.picture import SetPicture
 from plugsight.labels.record import LabelledSet
@@ -31,13 +32,23 @@ def write_set(labelled: LabelledSet, pictures: Mapping[str, SetPicture], to: Pat
     Raises
     ------
     InputError
-        Where ``to`` exists already, or the set is empty.
+        Where ``to`` exists already or can't be written, or the set is empty.
 
     """
     if not labelled.plugs:
         raise InputError("labelled set", "no confirmed plug with a photo", "Confirm plugs with photos first.")
     if to.exists():
         raise InputError(str(to), "this exists already", "Choose another name; nothing was written.")
+    try:
+        _write_aside(labelled, pictures, to)
+    except OSError as error:
+        raise InputError(
+            str(to), f"the set can't be written ({error.strerror})", "Check free space and write access."
+        ) from error
+    return to
+
+
+def _write_aside(labelled: LabelledSet, pictures: Mapping[str, SetPicture], to: Path) -> None:
     to.parent.mkdir(parents=True, exist_ok=True)
     with tempfile.TemporaryDirectory(prefix=".labels-", dir=to.parent) as aside:
         folder = Path(aside) / "set"
@@ -50,8 +61,10 @@ def write_set(labelled: LabelledSet, pictures: Mapping[str, SetPicture], to: Pat
             ABOUT.format(licence=labelled.licence, consent=labelled.consent), "utf-8"
         )
         whole = _zipped(folder, Path(aside) / "set.zip") if to.suffix == ".zip" else folder
-        shutil.move(whole, to)
-    return to
+        if whole.is_dir():
+            sync_tree(whole)
+        whole.rename(to)
+    sync_folder(to.parent)
 
 
 def _coco(pictures: Mapping[str, SetPicture]) -> str:
@@ -70,4 +83,6 @@ def _zipped(folder: Path, to: Path) -> Path:
         for path in sorted(folder.rglob("*")):
             if path.is_file():
                 archive.write(path, path.relative_to(folder).as_posix())
+    with to.open("rb") as file:
+        os.fsync(file.fileno())
     return to

@@ -18,7 +18,8 @@ from contextlib import closing, contextmanager
 from dataclasses import dataclass
 from pathlib import Path
 
-from plugsight.store.blobs import Blobs, sync_folder
+from plugsight.durable import sync_folder
+from plugsight.store.blobs import Blobs
 from plugsight.store.connection import reading
 from plugsight.store.location import locate
 from plugsight.store.store import Store

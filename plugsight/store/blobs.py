@@ -6,6 +6,7 @@ import re
 import tempfile
 from pathlib import Path
 
+from plugsight.durable import sync_folder
 from plugsight.vocabulary.errors import StoreError
 
 _DIGEST = re.compile(r"[0-9a-f]{64}")
@@ -79,14 +80,3 @@ class Blobs:
             raise
         for folder in (target.parent, target.parent.parent, self.folder):
             sync_folder(folder)
-
-
-def sync_folder(folder: Path) -> None:
-    """Make renames in ``folder`` last through a power cut, where the system can."""
-    if os.name == "nt":  # directories can't be opened for syncing there
-        return
-    handle = os.open(folder, os.O_RDONLY)
-    try:
-        os.fsync(handle)
-    finally:
-        os.close(handle)

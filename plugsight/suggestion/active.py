@@ -6,11 +6,11 @@ last in use; each lies in a folder named by its digest. An empty or missing list
 
 import json
 import os
-import shutil
 from pathlib import Path
 
 import platformdirs
 
+from plugsight.durable import write_whole
 from plugsight.segments.model_file import model_path
 from plugsight.suggestion.model_file import NAME, load_model
 from plugsight.vocabulary.errors import InputError
@@ -41,10 +41,9 @@ def promote(folder: Path) -> str:
     """
     digest = load_model(folder).digest
     home = shop_models() / digest[:16]
-    home.mkdir(parents=True, exist_ok=True)
     for name in (NAME, f"{NAME}.sha256", "deposits.card.md"):
-        if (folder / name).exists():
-            shutil.copyfile(folder / name, home / name)
+        if (folder / name).exists() and folder.resolve() != home.resolve():
+            _kept(home / name, (folder / name).read_bytes())
     kept = [d for d in _promoted() if d != digest[:16]]
     _write([*kept, digest[:16]])
     return digest
@@ -85,11 +84,15 @@ def _promoted() -> list[str]:
 
 
 def _write(promoted: list[str]) -> None:
-    folder = shop_models()
-    folder.mkdir(parents=True, exist_ok=True)
-    aside = folder / f".{IN_USE}.part"
-    with aside.open("w", encoding="utf-8") as out:
-        json.dump(promoted, out)
-        out.flush()
-        os.fsync(out.fileno())
-    aside.replace(folder / IN_USE)
+    _kept(shop_models() / IN_USE, json.dumps(promoted).encode())
+
+
+def _kept(path: Path, data: bytes) -> None:
+    try:
+        write_whole(path, data)
+    except OSError as error:
+        raise InputError(
+            str(path),
+            f"the file can't be written ({error.strerror})",
+            "Check free space and write access, then try again; the model in use has not changed.",
+        ) from error

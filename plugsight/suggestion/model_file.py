@@ -16,6 +16,7 @@ from typing import Any
 import numpy as np
 import skops.io as sio
 
+from plugsight.durable import write_whole
 from plugsight.features.catalogue import catalogue_digest
 from plugsight.segments.model_file import model_path
 from plugsight.suggestion.model import DamageModel, DepositModel, Novelty
@@ -46,7 +47,7 @@ def libraries() -> dict[str, str]:
 
 
 def save_model(model: DepositModel, folder: Path) -> DepositModel:
-    """Write model and digest into ``folder`` (aside first, then renamed); return the model with its digest."""
+    """Write model and digest into ``folder`` (each file whole or not at all); return the model with its digest."""
     body = {
         "format": FORMAT,
         "classes": [str(c) for c in model.classes],
@@ -74,11 +75,8 @@ def save_model(model: DepositModel, folder: Path) -> DepositModel:
     }
     data = sio.dumps(body, compression=zipfile.ZIP_DEFLATED, compresslevel=9)
     digest = hashlib.sha256(data).hexdigest()
-    folder.mkdir(parents=True, exist_ok=True)
     for name, content in ((NAME, data), (f"{NAME}.sha256", f"{digest}  {NAME}\n".encode())):
-        aside = folder / f".{name}.part"
-        aside.write_bytes(content)
-        aside.replace(folder / name)
+        write_whole(folder / name, content)
     return replace(model, digest=digest)
 
 

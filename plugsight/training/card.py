@@ -5,6 +5,7 @@ from pathlib import Path
 
 import numpy as np
 
+from plugsight.durable import write_whole
 from plugsight.suggestion.model import DepositModel
 from plugsight.training.compare import FamilyScore
 from plugsight.training.score import Scores
@@ -52,9 +53,7 @@ def write_card(
         *([_missed(scores[0])] if scores else []),
         LIMITS,
     ]
-    path = folder / NAME
-    path.write_text("\n\n".join(parts) + "\n", "utf-8")
-    return path
+    return write_whole(folder / NAME, ("\n\n".join(parts) + "\n").encode())
 
 
 def _missed(named: tuple[str, Scores]) -> str:

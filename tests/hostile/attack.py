@@ -29,8 +29,9 @@ KINDS = {
     "labelled set": ("sets", "attack", 0.14),
     "engine file": ("texts", "attack_engine", 0.14),
     "knowledge": ("texts", "attack_knowledge", 0.12),
-    "model": ("models", "attack", 0.10),
-    "database": ("stores", "attack_database", 0.12),
+    "model": ("models", "attack", 0.08),
+    "feature table": ("tables", "attack", 0.04),
+    "database": ("stores", "attack_database", 0.10),
     "backup": ("stores", "attack_backup", 0.08),
 }
 """Module, function, and share of the cases."""

@@ -1,5 +1,6 @@
 """A promoted model is used at once, and going back is one step."""
 
+import errno
 from dataclasses import replace
 from pathlib import Path
 
@@ -50,3 +51,20 @@ def test_a_damaged_list_is_said(text: str, shop: Path) -> None:
     (shop / IN_USE).write_text(text)
     with pytest.raises(InputError, match="Delete it to use the shipped model"):
         active_folder()
+
+
+def test_a_full_disk_leaves_the_model_in_use_as_it_was(
+    model: DepositModel, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    first = save_model(model, tmp_path / "a")
+    promote(tmp_path / "a")
+
+    def full(*_args: object) -> None:
+        raise OSError(errno.ENOSPC, "No space left on device")
+
+    with monkeypatch.context() as patched:
+        patched.setattr("os.fsync", full)
+        with pytest.raises(InputError, match=r"No space left on device.*has not changed"):
+            promote(tmp_path / "a")
+    assert load_model(active_folder()).digest == first.digest
+    assert not [p for p in active_folder().iterdir() if p.name.startswith(".")]

@@ -1,5 +1,6 @@
 """The feature table round-trips, and a stale or damaged one is refused."""
 
+from collections.abc import Callable
 from dataclasses import replace
 from pathlib import Path
 
@@ -27,5 +28,25 @@ def test_a_table_of_another_catalogue_is_refused(train: FeatureTable, tmp_path: 
 
 def test_a_damaged_table_is_refused(tmp_path: Path) -> None:
     (tmp_path / "t.npz").write_bytes(b"PK\x03\x04 no more")
+    with pytest.raises(InputError, match="can't be read"):
+        read_table(tmp_path / "t.npz")
+
+
+@pytest.mark.parametrize(
+    "change",
+    [
+        lambda arrays: arrays.pop("plug"),
+        lambda arrays: arrays.update(more=np.zeros(2)),
+        lambda arrays: arrays.update(deposit=arrays["deposit"][:1]),
+        lambda arrays: arrays.update(values=arrays["values"].astype("U4")),
+    ],
+    ids=["missing", "foreign", "short", "of another type"],
+)
+def test_a_table_with_a_bent_array_is_refused(train: FeatureTable, tmp_path: Path, change: Callable) -> None:
+    write_table(train, tmp_path / "t.npz")
+    with np.load(tmp_path / "t.npz") as stored:
+        arrays = {name: stored[name] for name in stored.files}
+    change(arrays)
+    np.savez_compressed(tmp_path / "t.npz", **arrays)
     with pytest.raises(InputError, match="can't be read"):
         read_table(tmp_path / "t.npz")
