@@ -19,7 +19,7 @@ def wear_words(past: Sequence[Inspection], place: Place) -> tuple[str, ...]:
     series = gap_series(past, place)
     wear = wear_rate(series.readings, U_MM)
     if isinstance(wear, NotMeasured):
-        return (f"{wear.reason}.", wear.remedy)
+        return (f"{wear.reason[:1].upper()}{wear.reason[1:]}.", wear.remedy)
     return (_rate(wear), _limit(wear, past[-1], series))
 
 

@@ -1,5 +1,6 @@
 """How far a plug has come, in one word and one mark."""
 
+from plugsight.features import Features
 from plugsight.flow import PlugCase
 from plugsight.readings.record import ReadingKind
 
@@ -25,8 +26,9 @@ def plug_icon(case: PlugCase) -> str:
 def missing_words(case: PlugCase) -> tuple[str, ...]:
     """Return what is still missing on one plug, in the order of the bench."""
     kinds = {entry.kind for entry in case.entries}
+    measured = any(isinstance(photo.features, Features) for photo in case.photos)
     wanted = {
-        "a photo": bool(case.photos),
+        "a photo that can be measured" if case.photos else "a photo": measured,
         "a decision": case.confirmation is not None,
         "the wire gauge": ReadingKind.GAUGE in kinds,
         "resistance": ReadingKind.RESISTANCE in kinds,

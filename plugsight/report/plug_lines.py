@@ -1,9 +1,10 @@
 """One plug as labelled lines, the same on paper and on screen."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from plugsight.report.plug_words import bench_lines, condition, decided_by, photo_gap, reading_line
-from plugsight.report.record import PlugRow
+from plugsight.report.record import PlugPicture, PlugRow
 from plugsight.report.sources import Sources
 
 
@@ -21,13 +22,7 @@ def plug_lines(row: PlugRow, sources: Sources) -> tuple[PlugLine, ...]:
     decided, verdict = row.confirmation, row.verdict
     readings = [PlugLine(name, text) for name, text in map(reading_line, row.readings)]
     because = "\n".join(f"{why.words} {sources.mark(why.source)}".strip() for why in verdict.reasons)
-    # of several photos each note names its own: what one lacks another may have shown
-    several = len(row.pictures) > 1
-    notes = dict.fromkeys(
-        f"{picture.caption}: {note}" if several else note
-        for picture in row.pictures
-        for note in picture.notes
-    )
+    notes = _notes(row.pictures)
     lines = (
         PlugLine("condition", condition(decided), strong=True),
         PlugLine("confirmed by", decided_by(decided)),
@@ -41,6 +36,21 @@ def plug_lines(row: PlugRow, sources: Sources) -> tuple[PlugLine, ...]:
         PlugLine("about the photos", "\n".join(notes)),
     )
     return tuple(line for line in lines if line.text)
+
+
+def _notes(pictures: Sequence[PlugPicture]) -> tuple[str, ...]:
+    """Return what was noted on the photos; of several, each note names its own.
+
+    Why one photo gave no gap is left out where another gave it.
+    """
+    gauged = any(picture.gap_mm is not None for picture in pictures)
+    kept = (
+        f"{picture.caption}: {note}" if len(pictures) > 1 else note
+        for picture in pictures
+        for note in picture.notes
+        if not (gauged and picture.gap_mm is None and note.partition(":")[0] in picture.gap_words)
+    )
+    return tuple(dict.fromkeys(kept))
 
 
 def _closed(item: str) -> str:

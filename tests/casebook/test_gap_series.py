@@ -86,7 +86,7 @@ def test_words_say_rate_limit_and_interval():
 
 
 def test_words_say_what_is_missing():
-    assert "not enough inspections" in wear_words([seen(10e3, 0.80)], ONE)[0]
+    assert "Not enough inspections" in wear_words([seen(10e3, 0.80)], ONE)[0]
     assert "not enough inspections" in wear_words([seen(0, 0.80), seen(30e3, 0.86)], ONE)[1]
     assert "already" in wear_words([seen(0, 0.80), seen(30e3, 0.86), seen(60e3, 0.96)], ONE)[1]
     unknown = [replace(one, spec=PlugSpec()) for one in (seen(0, 0.80), seen(30e3, 0.86))]

@@ -46,7 +46,7 @@ def test_two_inspections_can_be_chosen(followed, words):
 
 def test_one_inspection_says_that_it_is_not_enough(page, words):
     said = words(page.open("history"))
-    assert "not enough inspections" in said
+    assert "Not enough inspections" in said
     assert "nothing to compare it with yet" in said
 
 

@@ -193,3 +193,9 @@ def test_a_photo_of_the_tip_is_not_blamed_for_a_gap_that_another_shows(
     said = words(photographed.open("plug", ONE))
     assert ("the gap is on the other photo" in said) is second
     assert ("No gap from this photo" in said) is not second
+
+
+def test_a_refused_photo_still_counts_as_missing(page, noise, words):
+    page.book.add_photo(page.now(), ONE, "bench.jpg", cv2.imencode(".jpg", noise())[1].tobytes())
+    said = words(page.open("plugs"))
+    assert "a photo that can be measured" in said

@@ -140,9 +140,7 @@ def _sound(place: Place) -> PlugRow:
 
 
 def _sooted(place: Place) -> PlugRow:
-    shown = ShownToPerson(
-        blind=False, suggested=("wet oil", "ash"), chances=(0.5, 0.4), model_digest=DIGEST
-    )
+    shown = ShownToPerson(blind=False, suggested=("wet oil", "ash"), chances=(0.5, 0.4), model_digest=DIGEST)
     return PlugRow(
         place,
         _pictures(place, 34, None, "no gap from this photo: tilted 21°, limit 12°. Take it side-on."),

@@ -1,5 +1,7 @@
 """Sentences of the report: what was decided, read and done, in the words of the trade."""
 
+from dataclasses import replace
+
 from plugsight.readings.record import Judgement, Reading, ReadingKind
 from plugsight.report.plug_lines import plug_lines
 from plugsight.report.plug_words import bench_lines, check_done, decided_by, reading_line, repair_lines
@@ -67,3 +69,26 @@ def test_plug_lines_leave_out_what_is_empty(report):
     assert "at the bench" not in labels
     assert "gap to set" not in labels
     assert "still to look at" in labels
+
+
+def test_a_photo_is_not_blamed_for_a_gap_that_another_gave(report):
+    side = replace(
+        report.plugs[0].pictures[0], caption="side.jpg", gap_mm=0.8, gap_U_mm=0.1, notes=("dim: more light",)
+    )
+    refused = "no scale: the thread can't be read"
+    tip = replace(
+        side,
+        caption="tip.jpg",
+        gap_mm=None,
+        gap_U_mm=None,
+        gap_words=refused,
+        notes=("the thread can't be read: turn it",),
+    )
+    sources = sources_of(report)
+
+    def about(*pictures):
+        lines = plug_lines(replace(report.plugs[0], pictures=pictures), sources)
+        return next((line.text for line in lines if line.label == "about the photos"), "")
+
+    assert about(side, tip) == "side.jpg: dim: more light"
+    assert about(tip) == "the thread can't be read: turn it"
