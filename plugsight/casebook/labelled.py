@@ -27,7 +27,12 @@ def labelled_set(
 ) -> tuple[LabelledSet, dict[str, SetPicture]]:
     """Gather every decided plug that has photos, with its pictures by file name. Plugs "can't tell" are left out."""
     plugs, pictures, invented = [], {}, False
+    engines: dict[str, str] = {}
     for inspection in inspections:
+        name = inspection.engine.name
+        if name not in engines:
+            # not the name's own hash: a number plate is guessed and hashed in no time; an inspection's id is random
+            engines[name] = _hash(book.history(name)[0].id)
         repair = inspection.repairs[-1] if inspection.repairs else None
         for case in inspection.plugs:
             confirmation = case.confirmation
@@ -36,12 +41,12 @@ def labelled_set(
             photos = []
             for look in case.photos:
                 picture = set_picture(book.photo_bytes(look.digest), inspection.spec, crop=crop)
-                name = image_name(picture.data)
-                pictures[name] = picture
+                file = image_name(picture.data)
+                pictures[file] = picture
                 photos.append(
-                    _photo(_current(book, look, inspection), name, hashlib.sha256(picture.data).hexdigest())
+                    _photo(_current(book, look, inspection), file, hashlib.sha256(picture.data).hexdigest())
                 )
-            plugs.append(_plug(inspection, case, repair, tuple(photos)))
+            plugs.append(_plug(inspection, case, repair, tuple(photos), engines[name]))
             invented |= inspection.invented
     made = datetime.now(UTC).isoformat(timespec="seconds")
     names = tuple(entry.name for entry in CATALOGUE)
@@ -78,14 +83,18 @@ def _photo(look: PhotoLook, name: str, digest: str) -> LabelledPhoto:
 
 
 def _plug(
-    inspection: Inspection, case: PlugCase, repair: RepairOutcome | None, photos: tuple[LabelledPhoto, ...]
+    inspection: Inspection,
+    case: PlugCase,
+    repair: RepairOutcome | None,
+    photos: tuple[LabelledPhoto, ...],
+    engine: str,
 ) -> LabelledPlug:
     confirmation = case.confirmation
     if confirmation is None:  # the caller has filtered these out
         raise ValueError("an undecided plug has no label")
     return LabelledPlug(
         plug=_hash(f"{inspection.id}/{case.place}"),
-        engine=_hash(inspection.engine.name),
+        engine=engine,
         cylinder=case.place.cylinder,
         position=case.place.position,
         deposits=tuple(map(str, confirmation.deposits)),
