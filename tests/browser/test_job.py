@@ -1,11 +1,15 @@
 """The whole job on a phone, driven as a person would, from an empty store to the report."""
 
 import os
+import re
 import time
 from pathlib import Path
 
 import cv2
 import pytest
+
+from plugsight.confirmation import decides_blind
+from plugsight.vocabulary.engine import Place
 
 MOST_TOUCHES = 6
 """Taps or entries per plug beyond the readings themselves (the promise that the page was built to)."""
@@ -45,6 +49,7 @@ def test_four_cylinders_from_empty_store_to_report(person, photos, tmp_path):
         bench.page.keyboard.press("Tab")
         bench.calm()
     bench.tap("On to the plugs")
+    inspection = re.search(r"\bi=(\w+)", bench.page.url)[1]
     told = []
     for k, photo in enumerate(photos, 1):
         bench.touches = 0
@@ -59,6 +64,8 @@ def test_four_cylinders_from_empty_store_to_report(person, photos, tmp_path):
         told.append((bench.touches, how))
     print("touches beside the readings, plug by plug:", told)
     assert all(touches <= MOST_TOUCHES for touches, _ in told)
+    by_eye = [decides_blind(inspection, Place(k)) for k in (1, 2, 3, 4)]
+    assert [how == "blind" for _, how in told] == by_eye
     bench.tap("All plugs")
     bench.tap("On to the causes")
     bench.page.wait_for_selector("text=What the set points to")
