@@ -29,7 +29,7 @@ def find_photos(sources: Iterable[Path]) -> tuple[Path, ...]:
 
 def _photos(source: Path) -> Iterator[Path]:
     if source.is_dir():
-        yield from sorted(p for p in source.rglob("*") if p.suffix.lower() in PHOTOS)
+        yield from sorted(p for p in source.rglob("*") if p.suffix.lower() in PHOTOS and p.is_file())
     elif not source.exists():
         raise InputError(str(source), "there is no such file or folder", "Check its name.")
     elif source.suffix.lower() in LISTINGS:

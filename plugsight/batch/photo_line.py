@@ -7,6 +7,7 @@ from typing import Any
 
 from plugsight.features import Features, Length
 from plugsight.flow import look, look_at
+from plugsight.photo import photo_file
 from plugsight.vocabulary.engine import PlugSpec
 from plugsight.vocabulary.errors import InputError
 from plugsight.vocabulary.refusal import Abstention
@@ -46,9 +47,8 @@ def read_line(path: Path, spec: PlugSpec) -> PhotoLine:
     made: dict[str, Any]
     try:
         made = _look(path, spec)
-    except (InputError, OSError) as problem:
-        words = str(problem) if isinstance(problem, InputError) else problem.strerror or "it can't be read"
-        made = {"refused": words, "unreadable": True}
+    except InputError as problem:
+        made = {"refused": str(problem), "unreadable": True}
     return PhotoLine(
         path=str(path),
         **made,
@@ -58,7 +58,7 @@ def read_line(path: Path, spec: PlugSpec) -> PhotoLine:
 
 
 def _look(path: Path, spec: PlugSpec) -> dict[str, Any]:
-    seen = look_at(path.name, path.read_bytes(), spec)
+    seen = look_at(path.name, photo_file(path), spec)
     found, suggestion = seen.features, look([seen]).suggestion
     made: dict[str, Any] = {"digest": seen.digest}
     if isinstance(suggestion, Abstention):

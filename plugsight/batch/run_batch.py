@@ -55,7 +55,8 @@ def run_batch(
     todo = [photo for photo in photos if str(photo) not in there]
     made: list[tuple[bool, bool, float, float]] = []
     try:
-        with to.open("a", encoding="utf-8") as out:
+        # a file name that is no text becomes an escape of JSON, and is known again
+        with to.open("a", encoding="utf-8", errors="backslashreplace") as out:
             for line in spread(partial(read_line, spec=spec), todo, workers=workers, scheduler=scheduler):
                 out.write(json.dumps(asdict(line), ensure_ascii=False) + "\n")
                 out.flush()

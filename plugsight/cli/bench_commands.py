@@ -13,11 +13,11 @@ from plugsight.cli.options import (
     PlugArgument,
     StoreOption,
 )
-from plugsight.cli.photo_files import photo_bytes
 from plugsight.cli.screen import console, line, progress
 from plugsight.cli.session import casebook, person_present, plug_of
 from plugsight.cli.show_look import show_photo
 from plugsight.flow import readings_of
+from plugsight.photo import photo_file
 from plugsight.readings import ReadingEntry, ReadingKind, judge_readings
 from plugsight.vocabulary.errors import InputError
 
@@ -37,7 +37,7 @@ def photo(
         case = book.load(inspection)
         place = plug_of(case, plug)
         for path in progress(photos, "looking", lambda p: p.name):
-            case = book.add_photo(case, place, path.name, photo_bytes(path), cleaned=cleaned)
+            case = book.add_photo(case, place, path.name, photo_file(path), cleaned=cleaned)
         for seen in case.plug(place).photos:
             show_photo(to, seen)
 

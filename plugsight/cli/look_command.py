@@ -9,13 +9,13 @@ import typer
 from plugsight.cli.engine_file.spec_words import spec_from_words
 from plugsight.cli.faults import NEEDS_PERSON
 from plugsight.cli.options import CleanedOption, PhotosArgument
-from plugsight.cli.photo_files import photo_bytes
 from plugsight.cli.report_files import write_aside
 from plugsight.cli.screen import console, line, progress
 from plugsight.cli.show_look import show_plug
 from plugsight.features import Features
 from plugsight.flow import PhotoLook, look_at
 from plugsight.flow import look as pool
+from plugsight.photo import photo_file
 from plugsight.vocabulary.refusal import Abstention
 
 
@@ -39,7 +39,7 @@ def look(
     """
     spec = spec_from_words(thread, gap)
     looks = [
-        look_at(path.name, photo_bytes(path), spec, cleaned=cleaned)
+        look_at(path.name, photo_file(path), spec, cleaned=cleaned)
         for path in progress(photos, "looking", lambda p: p.name)
     ]
     out = console()

@@ -9,7 +9,7 @@ from plugsight.cli.engine_file import EngineFile, FileDecision, FilePhoto, FileP
 from plugsight.cli.screen import progress
 from plugsight.confirmation import Confirmation, Decision
 from plugsight.flow import Inspection, PlugCase
-from plugsight.photo import read_photo
+from plugsight.photo import photo_file, read_photo
 from plugsight.vocabulary.engine import Place
 from plugsight.vocabulary.errors import InputError
 
@@ -64,7 +64,7 @@ def pour(book: Casebook, file: EngineFile, inspection: Inspection) -> Inspection
             inspection, engine=file.engine, spec=file.spec, context=file.context, meter=file.meter
         )
     for shot in progress(_shots(file), "looking", lambda s: f"plug {s.place}, {s.photo.path.name}"):
-        data = shot.photo.path.read_bytes()
+        data = photo_file(shot.photo.path)
         if hashlib.sha256(data).hexdigest() not in {p.digest for p in inspection.plug(shot.place).photos}:
             inspection = book.add_photo(
                 inspection, shot.place, shot.photo.path.name, data, cleaned=shot.photo.cleaned

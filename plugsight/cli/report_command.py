@@ -7,9 +7,9 @@ import typer
 
 from plugsight.cli.finish import exit_for, finish, stop_if_undecided
 from plugsight.cli.options import InspectionArgument, OutOption, StoreOption, WhoOption
-from plugsight.cli.photo_files import photo_bytes
 from plugsight.cli.screen import console
 from plugsight.cli.session import casebook
+from plugsight.photo import photo_file
 from plugsight.report import Shop
 
 
@@ -24,7 +24,7 @@ def report(
 ) -> None:
     """Write the report as PDF, HTML and JSON."""
     to = console()
-    head = Shop(shop, contact, None if logo is None else photo_bytes(logo))
+    head = Shop(shop, contact, None if logo is None else photo_file(logo))
     with casebook(store) as book:
         case = book.load(inspection)
         stop_if_undecided(to, case, f"Decide with 'plugsight decide {case.id}'.")

@@ -4,8 +4,8 @@ import hashlib
 from pathlib import Path
 
 from plugsight.photo.decode import decode_picture
+from plugsight.photo.file import photo_file
 from plugsight.photo.record import Photo
-from plugsight.vocabulary.errors import InputError
 
 
 def read_photo(source: Path | bytes, name: str = "") -> Photo:
@@ -15,13 +15,7 @@ def read_photo(source: Path | bytes, name: str = "") -> Photo:
     ``InputError`` with one line for a file that is missing, empty, no picture, cut short, too small or too large.
     """
     if isinstance(source, Path):
-        called = name or source.name
-        try:
-            data = source.read_bytes()
-        except OSError as error:
-            raise InputError(
-                called, "the file can't be read", "Check the path and its rights", error.strerror
-            ) from None
+        called, data = name or source.name, photo_file(source, name)
     else:
         called, data = name or "photo", source
     pixels = decode_picture(data, called)

@@ -108,3 +108,19 @@ def test_a_killed_worker_loses_nothing_and_repeats_nothing(tmp_path: Path, photo
     assert killed.is_set()
     assert count.done == 60
     assert [line["path"] for line in lines_of(out)] == [str(p) for p in many]
+
+
+def test_names_that_are_no_text_and_things_that_are_no_photo(tmp_path: Path, photos: list[Path]) -> None:
+    folder = tmp_path / "odd"
+    folder.mkdir()
+    odd = Path(os.fsdecode(os.fsencode(folder) + b"/\xff.png"))
+    odd.write_bytes(photos[0].read_bytes())
+    os.mkfifo(folder / "pipe.jpg")
+    (folder / "folder.png").mkdir()
+    found = find_photos([folder])
+    assert found == (odd,)
+    run_batch(found, tmp_path / "lines", SPEC)
+    again = run_batch(found, tmp_path / "lines", SPEC)
+    assert (again.before, again.done) == (1, 0)
+    (line,) = lines_of(tmp_path / "lines")
+    assert line["path"] == str(odd)

@@ -2,6 +2,7 @@
 
 import hashlib
 import io
+import os
 import struct
 import zlib
 from pathlib import Path
@@ -160,3 +161,12 @@ def test_bad_input_is_one_line_with_place_rule_and_remedy(data: bytes, rule: str
 def test_a_missing_file_is_named(tmp_path: Path) -> None:
     with pytest.raises(InputError, match=r"gone\.jpg"):
         read_photo(tmp_path / "gone.jpg")
+
+
+def test_a_file_larger_than_any_photo_and_a_pipe_are_not_read(tmp_path: Path) -> None:
+    with (tmp_path / "huge.jpg").open("wb") as file:
+        file.truncate(300 * 2**20)  # a sparse file: nothing is written
+    os.mkfifo(tmp_path / "pipe.jpg")
+    for name, rule in (("huge.jpg", "at most 200 MB"), ("pipe.jpg", "no photo but"), ("", "no photo but")):
+        with pytest.raises(InputError, match=rule):
+            read_photo(tmp_path / name)
