@@ -6,6 +6,7 @@ older files are then refused with the advice to retrain.
 
 import functools
 import hashlib
+import importlib
 import io
 import zipfile
 from dataclasses import replace
@@ -14,7 +15,6 @@ from pathlib import Path
 from typing import Any
 
 import numpy as np
-import skops.io as sio
 
 from plugsight.durable import write_whole
 from plugsight.features.catalogue import catalogue_digest
@@ -73,6 +73,7 @@ def save_model(model: DepositModel, folder: Path) -> DepositModel:
         "libraries": dict(model.libraries),
         "learnt": list(model.learnt),
     }
+    sio = _skops()
     data = sio.dumps(body, compression=zipfile.ZIP_DEFLATED, compresslevel=9)
     digest = hashlib.sha256(data).hexdigest()
     for name, content in ((NAME, data), (f"{NAME}.sha256", f"{digest}  {NAME}\n".encode())):
@@ -139,7 +140,13 @@ def _unfolded(data: bytes) -> int:
         return 0
 
 
+def _skops() -> Any:
+    """Import skops when a model is read: it imports all of scikit-learn, which costs more than the rest of the program."""
+    return importlib.import_module("skops.io")
+
+
 def _read(where: str, data: bytes) -> dict[str, Any]:
+    sio = _skops()
     try:
         foreign = sorted(set(sio.get_untrusted_types(data=data)) - set(TRUSTED))
         body = None if foreign else sio.loads(data, trusted=list(TRUSTED))
