@@ -5,6 +5,7 @@ from typing import Annotated
 
 import typer
 
+from plugsight.casebook.before import before
 from plugsight.cli.engine_file import read_engine_file
 from plugsight.cli.finish import ask_undecided, exit_for, finish, stop_if_undecided
 from plugsight.cli.options import AskOption, OutOption, StoreOption, WhoOption
@@ -55,4 +56,5 @@ def engine(
         again = f"Write decisions into {file.name} and go on with --inspection {case.id}, or use 'plugsight decide {case.id}'."
         stop_if_undecided(to, case, again)
         folder = out or file.parent / f"{file.stem}_report"
-        exit_for(finish(to, case, folder, who=by, shop=given.shop))
+        earlier = before(book.history(case.engine.name), case)
+        exit_for(finish(to, case, folder, who=by, shop=given.shop, previous=earlier))

@@ -1,5 +1,6 @@
 """The end of a command that runs an inspection: ask what is missing, conclude, report, and say the exit code."""
 
+from collections.abc import Sequence
 from datetime import UTC, datetime
 from pathlib import Path
 
@@ -39,15 +40,21 @@ def stop_if_undecided(to: Console, inspection: Inspection, how: str) -> None:
 
 
 def finish(
-    to: Console, inspection: Inspection, folder: Path, *, who: str, shop: Shop | None = None
+    to: Console,
+    inspection: Inspection,
+    folder: Path,
+    *,
+    who: str,
+    shop: Shop | None = None,
+    previous: Sequence[str] = (),
 ) -> Conclusion:
-    """Conclude, print it, write the report and say where it is."""
+    """Conclude, print it, write the report and say where it is; ``previous`` tells of earlier inspections."""
     with busy("working out causes and checks"):
         conclusion = conclude(inspection)
     show_conclusion(to, conclusion)
     made = datetime.now(UTC).astimezone().isoformat(timespec="seconds")
     name = who or inspection.plugs[0].confirmations[-1].who
-    report = make_report(inspection, conclusion, who=name, made=made, shop=shop)
+    report = make_report(inspection, conclusion, who=name, made=made, shop=shop, previous=previous)
     with busy("writing the report"):
         written = write_report(report, folder)
     to.print()

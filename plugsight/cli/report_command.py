@@ -5,6 +5,7 @@ from typing import Annotated
 
 import typer
 
+from plugsight.casebook.before import before
 from plugsight.cli.finish import exit_for, finish, stop_if_undecided
 from plugsight.cli.options import InspectionArgument, OutOption, StoreOption, WhoOption
 from plugsight.cli.screen import console
@@ -28,4 +29,6 @@ def report(
     with casebook(store) as book:
         case = book.load(inspection)
         stop_if_undecided(to, case, f"Decide with 'plugsight decide {case.id}'.")
-        exit_for(finish(to, case, out or Path(f"report_{case.id}"), who=who, shop=head))
+        earlier = before(book.history(case.engine.name), case)
+        folder = out or Path(f"report_{case.id}")
+        exit_for(finish(to, case, folder, who=who, shop=head, previous=earlier))

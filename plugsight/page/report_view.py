@@ -5,9 +5,12 @@ from datetime import UTC, datetime
 import streamlit as st
 
 from plugsight import flow
+from plugsight.casebook.before import before
 from plugsight.page.address import here
 from plugsight.page.concluded import concluded
+from plugsight.page.guard import is_here
 from plugsight.page.person import ask_person
+from plugsight.page.session import casebook
 from plugsight.page.shop_setting import ask_shop
 from plugsight.page.undecided import undecided
 from plugsight.page.words_html import quiet
@@ -24,7 +27,11 @@ def show(inspection: flow.Inspection) -> None:
     paper = st.segmented_control("Paper", list(Paper), default=Paper.A4, required=True, key="paper")
     found = concluded(inspection)
     made = datetime.now(UTC).isoformat(timespec="seconds")
-    report = flow.make_report(inspection, found, who=here().person, made=made, shop=shop)
+    # a phone that was let in to one inspection reads of no other
+    past = casebook().history(inspection.engine.name) if is_here(st.context.ip_address) else ()
+    report = flow.make_report(
+        inspection, found, who=here().person, made=made, shop=shop, previous=before(past, inspection)
+    )
     name = f"plugs-{inspection.id[:8]}"
     with st.spinner("Writing the report"):
         pdf = to_pdf(report, paper=Paper(paper or Paper.A4))
