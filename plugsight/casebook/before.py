@@ -4,7 +4,7 @@ from collections.abc import Sequence
 
 from plugsight.casebook.gap_series import U_MM, gap_series
 from plugsight.casebook.wear import wear_rate
-from plugsight.casebook.wear_words import wear_words
+from plugsight.casebook.wear_words import HOW, wear_words
 from plugsight.flow import Inspection
 
 MOST = 3
@@ -23,7 +23,7 @@ def before(past: Sequence[Inspection], inspection: Inspection) -> tuple[str, ...
         for case in inspection.plugs
         if wear_rate(gap_series(followed, case.place).readings, U_MM)
     ]
-    return (*map(_line, earlier[-MOST:]), *grown)
+    return (*map(_line, earlier[-MOST:]), *grown, *((HOW,) if grown else ()))
 
 
 def _line(one: Inspection) -> str:

@@ -102,7 +102,7 @@ def _in_short(sheet: Sheet, report: Report) -> None:
         sheet.set_y(sheet.words(note, x, sheet.get_y() + 0.5, width, size=8, ink=Ink.SOFT))
     else:
         sheet.set_y(
-            sheet.words("Nothing stands in the way of the verdicts beside this.", x, sheet.get_y(), width)
+            sheet.words("Nothing found so far that must be put right first.", x, sheet.get_y(), width)
         )
     sheet.set_y(max(y, sheet.get_y()))
 

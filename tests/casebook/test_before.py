@@ -32,14 +32,15 @@ def test_a_first_inspection_has_nothing_before_it(three):
 
 
 def test_earlier_inspections_and_the_wear_since(three):
-    first, second, wear = before(three, three[2])
+    first, second, wear, how = before(three, three[2])
     assert first.endswith(", 10,000 km: plug 1 light; repaired: air filter renewed")
     assert second.endswith(", 40,000 km: plug 1 light")
     # 0.03 mm in 30,000 km
     assert wear.startswith("plug 1, gap: +0.0010 mm per 1,000 km")
+    assert "95 % interval" in how
 
 
 def test_what_came_later_is_left_out(three):
-    lines = before(three, three[1])
-    assert len(lines) == 2
-    assert "70,000 km" not in "".join(lines)
+    first, wear, _ = before(three, three[1])
+    assert ", 10,000 km:" in first
+    assert "2 readings" in wear
