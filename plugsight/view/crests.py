@@ -7,9 +7,9 @@ from numpy.typing import NDArray
 
 HARMONICS = 2
 
-_U_SURE, _U_UNSURE, _SURE_SHARE = 0.0012, 0.02, 0.9
+_U_SURE, _U_UNSURE, SURE_SHARE = 0.0012, 0.02, 0.9
 """Relative standard uncertainty of a period besides what its crests show: the first, and the second for every unit of
-share below ``_SURE_SHARE`` (development renders)."""
+share below ``SURE_SHARE`` (development renders)."""
 
 _DRIFT_PRIOR = 0.004
 """Standard deviation of the period's relative change per period: 2 sin(tilt) P / D, tilt 12 degrees at 130 mm."""
@@ -128,7 +128,7 @@ def regress(
     return Period(
         px=px,
         u_px=float(
-            np.hypot(np.sqrt(covariance[-2, -2]), px * (_U_SURE + _U_UNSURE * max(0.0, _SURE_SHARE - share)))
+            np.hypot(np.sqrt(covariance[-2, -2]), px * (_U_SURE + _U_UNSURE * max(0.0, SURE_SHARE - share)))
         ),
         drift=float(fit[-1]) / px**2,
         u_drift=float(np.sqrt(covariance[-1, -1])) / px**2,

@@ -2,6 +2,7 @@
 
 import numpy as np
 
+from plugsight.view.crests import SURE_SHARE
 from plugsight.view.record import Scale
 from plugsight.view.ruler import FRONT_DEPTH
 from plugsight.view.stance import U_NEARNESS, Stance
@@ -37,7 +38,8 @@ def scale_of(shell: Shell, stance: Stance, spec: PlugSpec) -> Scale | NotMeasure
     lean = float(np.cos(np.radians(stance.thread_tilt_deg)))
     u_lean = float(np.tan(np.radians(abs(stance.thread_tilt_deg))) * np.radians(stance.u_tilt_deg))
     u_shape = float(np.hypot(u_relative, u_lean))
-    thread = _thread(px / lean, u_shape, shell.width_px, spec)
+    sure = shell.period is not None and shell.period.share >= SURE_SHARE
+    thread = _thread(px / lean, u_shape, shell.width_px, spec, sure=sure)
     if isinstance(thread, NotMeasured):
         return thread
     at_thread = thread.pitch_mm * lean / px * (1 + nearer)
@@ -88,8 +90,14 @@ def _as_cut(thread: Thread) -> float:
     return _AS_CUT * thread.diameter_mm / thread.pitch_mm
 
 
-def _thread(upright_px: float, u_relative: float, width_px: float, spec: PlugSpec) -> Thread | NotMeasured:
-    """Thread named by the spec; without one, the only size that the width-to-pitch ratio allows."""
+def _thread(
+    upright_px: float, u_relative: float, width_px: float, spec: PlugSpec, *, sure: bool
+) -> Thread | NotMeasured:
+    """Thread named by the spec; without one, the only size that the width-to-pitch ratio allows.
+
+    Without a spec a size is named only from a silhouette whose period is ``sure``: the front's brightness can show half of
+    or one and a half times the pitch, and a wrong size is worse than a question.
+    """
     if spec.thread is not None:
         if spec.thread in THREADS:
             return THREADS[spec.thread]
@@ -99,7 +107,7 @@ def _thread(upright_px: float, u_relative: float, width_px: float, spec: PlugSpe
     ratio = width_px / upright_px
     u_ratio = float(np.sqrt(u_relative**2 + _U_AS_CUT**2 + _U_EDGES**2)) * ratio
     fits = [t for t in THREADS.values() if abs(_as_cut(t) - ratio) < SIGMAS * u_ratio]
-    if len(fits) == 1:
+    if len(fits) == 1 and sure:
         return fits[0]
     could = " or ".join(t.name for t in fits) or "no known size"
     return NotMeasured(
