@@ -132,5 +132,7 @@ def _check_shapes(table: FeatureTable) -> None:
     kinds = {"values": "f", "severity": "f", "damage": "b"}
     for name in ROWS:
         array = getattr(table, name)
+        if not isinstance(array, np.ndarray):  # what has no array's head comes back as bytes
+            raise TypeError(f"{name} is no array")
         if array.shape != wide.get(name, (n,)) or array.dtype.kind != kinds.get(name, "U"):
             raise ValueError(f"{name} has another form")

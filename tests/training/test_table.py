@@ -1,5 +1,6 @@
 """The feature table round-trips, and a stale or damaged one is refused."""
 
+import zipfile
 from collections.abc import Callable
 from dataclasses import replace
 from pathlib import Path
@@ -50,3 +51,12 @@ def test_a_table_with_a_bent_array_is_refused(train: FeatureTable, tmp_path: Pat
     np.savez_compressed(tmp_path / "t.npz", **arrays)
     with pytest.raises(InputError, match="can't be read"):
         read_table(tmp_path / "t.npz")
+
+
+def test_a_part_that_is_no_array_is_refused(train: FeatureTable, tmp_path: Path) -> None:
+    write_table(train, tmp_path / "t.npz")
+    with zipfile.ZipFile(tmp_path / "t.npz") as whole, zipfile.ZipFile(tmp_path / "bad.npz", "w") as bad:
+        for name in whole.namelist():
+            bad.writestr(name, b"no array" if name == "plug.npy" else whole.read(name))
+    with pytest.raises(InputError, match="can't be read"):
+        read_table(tmp_path / "bad.npz")
