@@ -12,7 +12,7 @@ _JOB, _BENCH, _KEEP, _MODEL = "The job", "One inspection, step by step", "The st
 COMMANDS = (
     Command("demo", "plugsight.cli.demo_command:demo", "Run the whole job on an invented engine and leave a report.", _JOB),
     Command("look", "plugsight.cli.look_command:look", "Look at the photos of one plug: what is measured, what it suggests.", _JOB),
-    Command("batch", "plugsight.cli.batch_command:batch", "Look at many photos: one line of results each, errors included.", _JOB),
+    Command("batch", "plugsight.cli.batch_command:batch", "Look at many photos: one line of results each (JSON Lines), errors included.", _JOB),
     Command("engine", "plugsight.cli.engine_command:engine", "Run a whole engine from one file: photos, readings, decisions, report.", _JOB),
     Command("page", "plugsight.cli.page_command:page", "Open the same job as a page in the browser, on this computer only.", _JOB),
     Command("sheet", "plugsight.cli.sheet_command:sheet", "Make a sheet to print for photographing plugs.", _JOB),
