@@ -30,10 +30,13 @@ class Length:
 
 
 class GapWarning(StrEnum):
-    """What a photo may say of a gap; a wire gauge decides."""
+    """What a photo may say of a gap; a wire gauge decides.
+
+    Only "wide" is said surely: clear space is seen, but what looks closed may be soot, a lump or a dark electrode.
+    """
 
     CLEARLY_WIDE = "clearly wide"
-    CLEARLY_CLOSED = "clearly closed"
+    LOOKS_CLOSED = "looks closed: gauge it"
     IN_SPEC = "in"
     NEAR_SPEC = "looks near spec: gauge it"
     NO_SPEC = "no figure to judge by"

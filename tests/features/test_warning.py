@@ -20,7 +20,7 @@ def gap(mm: float, U_mm: float) -> Length:
         (0.95, 0.06, GapWarning.NEAR_SPEC),
         (0.80, 0.06, GapWarning.IN_SPEC),
         (0.75, 0.06, GapWarning.NEAR_SPEC),
-        (0.62, 0.06, GapWarning.CLEARLY_CLOSED),
+        (0.62, 0.06, GapWarning.LOOKS_CLOSED),
         (0.80, 0.11, GapWarning.NEAR_SPEC),  # the tolerance of 0.2 mm is not wider than 2 U
     ],
 )

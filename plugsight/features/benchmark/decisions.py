@@ -21,18 +21,22 @@ def said(case: Case, tolerance_mm: float) -> tuple[GapWarning, bool]:
     wrong = (
         (word is GapWarning.IN_SPEC and not low <= true <= high)
         or (word is GapWarning.CLEARLY_WIDE and true <= high)
-        or (word is GapWarning.CLEARLY_CLOSED and true >= low)
+        or (word is GapWarning.LOOKS_CLOSED and true >= low)
     )
     return word, wrong
 
 
-def lines(within: Sequence[Case]) -> Iterator[str]:
-    """Yield the shares for specifications of ±0.05 and ±0.1 mm."""
-    measured = [c for c in within if c.answered]
-    for tolerance in (0.05, 0.1):
-        found = [said(c, tolerance) for c in measured]
-        words = Counter(word for word, _ in found)
-        sure = [wrong for word, wrong in found if word is not GapWarning.NEAR_SPEC]
-        shares = ", ".join(f"{w.value} {Share(words[w], len(measured))}" for w in GapWarning if words[w])
-        yield f"said against the nearest usual gap +/- {tolerance} mm: {shares}"
-        yield f"  wrong of what was said surely: {Share(sum(sure), len(sure))}"
+def lines(within: Sequence[Case], every: Sequence[Case]) -> Iterator[str]:
+    """Yield the shares for specifications of ±0.05 and ±0.1 mm: ``within`` the stated limits, and of ``every`` axial gap."""
+    for title, cases in (("within the limits", within), ("all", every)):
+        measured = [c for c in cases if c.answered and c.truth.gap_axial]
+        for tolerance in (0.05, 0.1):
+            found = [said(c, tolerance) for c in measured]
+            words = Counter(word for word, _ in found)
+            wrong = Counter(word for word, bad in found if bad)
+            shares = ", ".join(
+                f"{w.value} {Share(words[w], len(measured))}, wrong {wrong[w]}"
+                for w in GapWarning
+                if words[w]
+            )
+            yield f"said against the nearest usual gap +/- {tolerance} mm, {title}: {shares}"

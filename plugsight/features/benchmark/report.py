@@ -39,7 +39,7 @@ def lines(cases: Sequence[Case]) -> Iterator[str]:
     yield f"within the limits ({LIMITS}): {len(within)}"
     yield from _gap(within)
     yield from _uncertainty(cases)
-    yield from decisions.lines(within)
+    yield from decisions.lines(within, cases)
     yield from refusals.lines(cases, [c for c in within if abs(c.truth.tilt_deg) <= TILT_LIMIT_DEG])
     yield from _pose(cases)
     yield from _parts(cases)
