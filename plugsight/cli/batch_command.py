@@ -47,7 +47,7 @@ def batch(
     if count.done:
         line(
             out,
-            f"{count.refused} refused, {count.unreadable} of them no readable picture. "
+            f"{count.refused} without a suggestion, {count.unreadable} of them no readable picture. "
             f"{count.cpu_s / count.done:.2f} s of processor time a photo, {count.wall_s:.0f} s in all, "
             f"at most {count.memory_mb:.0f} MB a worker.",
         )
