@@ -7,10 +7,14 @@ import numpy as np
 import pytest
 from skimage.draw import disk
 
+from plugsight.features.benchmark.case import Case
+from plugsight.features.benchmark.decisions import said
 from plugsight.features.benchmark.figures import Share, spread
 from plugsight.features.benchmark.outlines import boundary_errors, overlap
+from plugsight.features.benchmark.refusals import is_right
 from plugsight.features.benchmark.relight import light_of, relight
-from plugsight.features.benchmark.truth import read_truth
+from plugsight.features.benchmark.truth import PictureTruth, read_truth
+from plugsight.features.record import GapWarning
 
 
 @pytest.mark.parametrize(
@@ -81,3 +85,63 @@ def test_truth_is_read_as_the_renderer_wrote_it(tmp_path) -> None:
     (truth,) = read_truth(tmp_path)
     assert truth.deposit == "ash"
     assert truth.project(truth.gap_point_mm) == pytest.approx([100.0, 200.0 - 30.0 * 2.4])
+
+
+def a_truth(**known: object) -> PictureTruth:
+    usual: dict = {
+        "name": "1", "kind": "side", "thread": "M14x1.25", "tilt_deg": 2.0, "off_profile_deg": 3.0, "px_per_mm": 33.0,
+        "gap_wire_mm": 0.8, "gap_flat_mm": 0.8, "gap_axial": True, "edge_radius_mm": 0.1, "electrode_mm": 2.5,
+        "electrodes": 1, "deposit": "ash", "focus_error_mm": 0.0, "card_share": 0.4, "projection": np.eye(3, 4),
+        "gap_point_mm": np.zeros(3), "strap_width_mm": 2.5,
+    }  # fmt: skip
+    return PictureTruth(**(usual | known))
+
+
+@pytest.mark.parametrize(
+    ("reason", "known", "right"),
+    [
+        (
+            "the plug is tilted 14 degrees to the line of sight, at most 12 are allowed",
+            {"tilt_deg": 13.0},
+            True,
+        ),
+        (
+            "the plug is tilted 14 degrees to the line of sight, at most 12 are allowed",
+            {"tilt_deg": 4.0},
+            False,
+        ),
+        (
+            "the strap is turned 33 degrees from profile, at most 30 are allowed",
+            {"off_profile_deg": 34.0},
+            True,
+        ),
+        (
+            "the strap is turned 33 degrees from profile, at most 30 are allowed",
+            {"off_profile_deg": 8.0},
+            False,
+        ),
+        ("the electrodes look joined: a deposit bridges the gap", {"gap_wire_mm": 0.1}, True),
+        ("the electrodes look joined: a deposit bridges the gap", {}, False),
+        ("no scale: the thread can't be read", {"tilt_deg": 30.0}, False),
+    ],
+)
+def test_a_refusal_is_right_when_the_truth_breaks_the_limit_it_names(
+    reason: str, known: dict, right: bool
+) -> None:
+    assert is_right(Case(a_truth(**known), "", "", gap_reason=reason)) == right
+
+
+@pytest.mark.parametrize(
+    ("true", "mm", "word", "wrong"),
+    [
+        (1.3, 1.3, GapWarning.CLEARLY_WIDE, False),
+        (1.12, 1.3, GapWarning.CLEARLY_WIDE, True),
+        (0.8, 0.3, GapWarning.LOOKS_CLOSED, True),
+        (0.81, 0.83, GapWarning.NEAR_SPEC, False),
+    ],
+)
+def test_what_is_said_is_held_against_the_truth(
+    true: float, mm: float, word: GapWarning, wrong: bool
+) -> None:
+    case = Case(a_truth(gap_wire_mm=true), "", "", gap_mm=mm, U_gap_mm=0.09)
+    assert said(case, 0.05) == (word, wrong)
