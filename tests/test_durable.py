@@ -22,7 +22,7 @@ class Disk:
         sync, move = os.fsync, Path.replace
 
         def noted_sync(handle: int) -> None:
-            self.notes.append(("sync", os.readlink(f"/proc/self/fd/{handle}"), ""))
+            self.notes.append(("sync", str(Path(f"/proc/self/fd/{handle}").readlink()), ""))
             sync(handle)
 
         def noted_move(this: Path, to: Path) -> Path:
