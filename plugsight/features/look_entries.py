@@ -16,7 +16,7 @@ LIKENESS = (
 LOOK_ENTRIES: tuple[FeatureEntry, ...] = tuple(
     FeatureEntry(
         look_name(deposit), "share", 0, 1, ALL_VIEWS, "network fitted on rendered noses, not a physical measurement",
-        f"nose {{word}} like {deposit} as a whole ({{value:.0%}} of all looks, by a network that learnt them)", LIKENESS,
+        f"nose {{word}} like {deposit} as a whole ({{value:.0%}} likeness, by a network trained on rendered noses)", LIKENESS,
     )
     for deposit in Deposit
 )  # fmt: skip

@@ -15,6 +15,7 @@ from plugsight.suggestion.prior import prior_named
 from plugsight.suggestion.record import Chance, DamageChance, Suggestion
 from plugsight.suggestion.split import splitters
 from plugsight.suggestion.why import reasons
+from plugsight.view.record import ViewKind
 from plugsight.vocabulary.damage import Damage
 from plugsight.vocabulary.deposits import Deposit
 from plugsight.vocabulary.errors import InputError
@@ -81,9 +82,11 @@ def suggest(
     named = _with_company(used, chances, kept, {d.damage for d in damage})
     if len(named) > len(used.classes) / 2:
         nearest = ", ".join(named[:NEAREST])
+        facing = any(view.kind is ViewKind.END for view in fit)
+        again = "Take the end view again," if facing else "Take an end view of the nose as well,"
         return Abstention(
             f"{len(named)} of {len(used.classes)} deposits can't be told apart on this photo (nearest: {nearest})",
-            "Take an end view of the nose as well, nearer and in even light, or decide by eye.",
+            f"{again} nearer and in even light, or decide by eye.",
         )
     top = int(np.argmax(chances))
     order = np.argsort(-chances, kind="stable")

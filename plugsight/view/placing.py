@@ -24,7 +24,7 @@ _ROUGH_TILT, _U_ROUGH_TILT = 32.0, 12.0
 _END_TILT, _U_END_TILT = 85.0, 6.0
 
 _NO_THREAD = NotMeasured(
-    "the thread can't be read, so there is no scale", "Take one photo from the side with the thread sharp"
+    "the thread can't be read in this photo", "Take one photo from the side with the thread sharp"
 )
 
 
