@@ -6,6 +6,7 @@ import numpy as np
 import pytest
 
 from plugsight.features.catalogue import CANONICAL_NAMES, catalogue_digest
+from plugsight.features.look import LOOK
 from plugsight.suggestion.model import DepositModel
 from plugsight.training.fit import fit
 from plugsight.training.table import FeatureTable
@@ -25,6 +26,7 @@ def made_up(plugs: int, seed: int, split: str, names: tuple[str, ...] = NAMES) -
     for k in range(len(DEPOSITS)):
         values[label[views] == k, 3 * k : 3 * k + 3] += 1.5
     values[rng.random(values.shape) < 0.05] = np.nan
+    values[:, [name.startswith(LOOK) for name in names]] = np.nan  # no picture, so no look
     hurt = rng.random(plugs) < 0.3
     values[hurt[views], 40] = 4.0
     return FeatureTable(

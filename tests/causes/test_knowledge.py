@@ -139,6 +139,6 @@ def test_a_missing_and_a_broken_file(copy):
 
 
 def test_a_file_that_is_no_text_is_named_among_the_problems(copy):
-    (copy / "links.toml").write_bytes(b"\xff\xfe\x00")
-    with pytest.raises(KnowledgeError, match=r"links\.toml"):
-        load_knowledge(copy)
+    folder, _ = copy
+    (folder / "links.toml").write_bytes(b"\xff\xfe\x00")
+    assert any(p.startswith("links.toml") for p in problems(folder))

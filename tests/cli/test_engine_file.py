@@ -34,7 +34,7 @@ def test_demo_file_says_what_is_written_in_it() -> None:
     file = read_engine_file(DEMO)
     assert file.invented
     assert (file.engine.cylinders, file.engine.cooling, file.engine.fuel) == (4, Cooling.LIQUID, Fuel.PETROL)
-    assert (file.spec.thread, file.spec.seat, file.spec.gap_mm) == ("M14x1.25", Seat.GASKET, (0.6, 0.7))
+    assert (file.spec.thread, file.spec.seat, file.spec.gap_mm) == ("M14x1.25", Seat.GASKET, (0.8, 1.0))
     assert not file.spec.gap_tolerance_from_memory
     assert file.meter.ranges_ohm == (200.0, 2e3, 20e3, 200e3, 2e6, 20e6)
     assert file.context.codes == ("P0303",)
