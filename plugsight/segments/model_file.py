@@ -42,11 +42,3 @@ def load_model_bytes(name: str, named_by: str = CARD) -> bytes:
             "Install plugsight again."
         )
     return data
-
-
-def models_digest() -> str:
-    """SHA-256 (hex) over both networks' digests: stored with what they measured."""
-    text = "".join(
-        hashlib.sha256(load_model_bytes(name)).hexdigest() for name in (CANONICAL_NETWORK, TIP_NETWORK)
-    )
-    return hashlib.sha256(text.encode("ascii")).hexdigest()

@@ -6,7 +6,6 @@ from dataclasses import dataclass
 import numpy as np
 
 from plugsight.training.fit import fit
-from plugsight.training.plugs import plugs_of
 from plugsight.training.reweigh import reweigh
 from plugsight.training.score import score
 from plugsight.training.table import FeatureTable
@@ -58,9 +57,3 @@ def recover(
             lines.append((score(made, fixed).balanced[0], score(made, test).balanced[0], own.weight))
         shifted, home, weights = zip(*lines, strict=True)
         yield Recovery(size, shifted, home, weights)
-
-
-def plugs_in(table: FeatureTable, split: str) -> int:
-    """Number of labelled plugs of a split."""
-    part = table.where(table.split == split)
-    return len(plugs_of(part, tuple(sorted(set(map(str, part.deposit))))))
