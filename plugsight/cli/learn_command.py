@@ -61,6 +61,10 @@ def learn(
     to: Annotated[Path, typer.Option("--to", help="Folder for model and card.")] = Path("learnt"),
     family: Annotated[str | None, typer.Option(help="Skip the comparison and fit this family.")] = None,
     more: SetsOption = None,
+    workers: Annotated[int, typer.Option(help="Processes that compare the families.", min=1)] = 1,
+    scheduler: Annotated[
+        str, typer.Option(help="Address of a Dask scheduler whose workers compare them instead.")
+    ] = "",
 ) -> None:
     """Train a model from a feature table and the confirmed photos, and write its card.
 
@@ -70,7 +74,9 @@ def learn(
     out, confirmed = console(), confirmed_photos(more)
     with progress_bar() as bar:
         bar.add_task("learning", total=None)
-        made = learn_from(read_table(features), to, family=family, confirmed=confirmed)
+        made = learn_from(
+            read_table(features), to, family=family, confirmed=confirmed, workers=workers, scheduler=scheduler
+        )
     for one in made.families:
         line(out, f"{one.name}: balanced accuracy {one.balanced_accuracy:.3f}, log-loss {one.log_loss:.3f}")
     if confirmed is not None:

@@ -41,6 +41,7 @@ def render(
     variant: Annotated[str, typer.Option(help="Mitsuba variant; empty: the first that works here")] = "",
     deadline: Annotated[float, typer.Option(help="start nothing after that many seconds")] = 1e9,
     gpus: Annotated[int, typer.Option(help="spread the workers over that many GPUs")] = 0,
+    scheduler: Annotated[str, typer.Option(help="address of a Dask scheduler whose workers render")] = "",
 ) -> None:
     """Render plugs into FOLDER; run it again to go on where it stopped."""
     try:
@@ -59,7 +60,7 @@ def render(
             def tell(done: int, total: int, pictures: int) -> None:
                 bar.update(task, completed=done, total=total, made=pictures)
 
-            render_set(folder, recipe, count, engine.variant, workers, first, deadline, gpus, tell)
+            render_set(folder, recipe, count, engine.variant, workers, first, deadline, gpus, tell, scheduler)
     except PlugsightError as problem:
         console.print(f"[red]{problem}[/red]")
         raise typer.Exit(2) from None

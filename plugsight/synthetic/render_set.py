@@ -11,10 +11,12 @@ import time
 import traceback
 from collections.abc import Callable, Iterator
 from dataclasses import asdict, dataclass
+from functools import lru_cache, partial
 from pathlib import Path
 from queue import Empty
 from typing import TYPE_CHECKING
 
+from plugsight.spread import spread
 from plugsight.synthetic.plug_job import Recipe, run_job
 from plugsight.synthetic.plug_scene import PlugScene
 from plugsight.synthetic.render_engine import Engine
@@ -70,15 +72,30 @@ def _work(variant: str, tasks: "Queue[Job | None]", done: "Queue[int]") -> None:
         job = tasks.get()
         if job is None:
             return
-        try:
-            rows = run_job(scene, job.folder, job.recipe, job.number)
-            part = job.folder / "truth" / f"{job.number:06d}.part"
-            part.write_text("\n".join(json.dumps(row) for row in rows) + "\n")
-            part.rename(part.with_suffix(".json"))
-            done.put(len(rows))
-        except Exception:  # noqa: BLE001 - one bad picture must not stop thousands; it is recorded, never replaced
-            (job.folder / "failed" / f"{job.number:06d}.txt").write_text(traceback.format_exc())
-            done.put(0)
+        done.put(_make(scene, job))
+
+
+def _make(scene: PlugScene, job: Job) -> int:
+    """Make one plug's pictures and return how many; a failure is recorded and counts as none."""
+    try:
+        rows = run_job(scene, job.folder, job.recipe, job.number)
+        part = job.folder / "truth" / f"{job.number:06d}.part"
+        part.write_text("\n".join(json.dumps(row) for row in rows) + "\n")
+        part.rename(part.with_suffix(".json"))
+    except Exception:  # noqa: BLE001 - one bad picture must not stop thousands; it is recorded, never replaced
+        (job.folder / "failed" / f"{job.number:06d}.txt").write_text(traceback.format_exc())
+        return 0
+    return len(rows)
+
+
+@lru_cache(maxsize=1)
+def _own_scene(variant: str) -> PlugScene:
+    return PlugScene(Engine(variant, "").start())
+
+
+def _make_elsewhere(job: Job, variant: str) -> int:
+    """Make one plug on a cluster's worker, which keeps its scene for the next."""
+    return _make(_own_scene(variant), job)
 
 
 def render_set(
@@ -91,10 +108,23 @@ def render_set(
     deadline_s: float = 1e9,
     gpus: int = 0,
     tell: Tell | None = None,
+    scheduler: str = "",
 ) -> int:
-    """Render what is missing of ``count`` plugs from number ``first``; return the pictures made now."""
+    """Render what is missing of ``count`` plugs from number ``first``; return the pictures made now.
+
+    With the address of a Dask ``scheduler`` its workers render; they must see ``folder`` under the same name. Here the
+    processes are this file's own, because Mitsuba may end natively and its memory creeps.
+    """
     prepare(folder, recipe)
-    jobs = [Job(folder, recipe, number) for number in missing(folder, first, count)]
+    jobs = [Job(folder.resolve() if scheduler else folder, recipe, n) for n in missing(folder, first, count)]
+    if scheduler:
+        pictures = 0
+        work = partial(_make_elsewhere, variant=variant)
+        for done, made in enumerate(spread(work, jobs, scheduler=scheduler), 1):
+            pictures += made
+            if tell:
+                tell(done, len(jobs), pictures)
+        return pictures
     return render_jobs(jobs, variant, workers, deadline_s, gpus, tell)
 
 

@@ -1,11 +1,14 @@
 """Honest comparison of families: grouped cross-validation, so that no design stands on both sides."""
 
 from dataclasses import dataclass
+from functools import partial
 
 import numpy as np
+from numpy.typing import NDArray
 from sklearn.metrics import balanced_accuracy_score, log_loss
 from sklearn.model_selection import StratifiedGroupKFold
 
+from plugsight.spread import spread
 from plugsight.suggestion.chances import FLOOR
 from plugsight.training.families import FAMILIES, fit_family
 from plugsight.training.plugs import matrix, plugs_of, pooled_logs, softened
@@ -21,23 +24,31 @@ class FamilyScore:
     log_loss: float
 
 
-def compare(table: FeatureTable, *, folds: int = 4, seed: int = 1) -> tuple[FamilyScore, ...]:
+def compare(
+    table: FeatureTable, *, folds: int = 4, seed: int = 1, workers: int = 1, scheduler: str = ""
+) -> tuple[FamilyScore, ...]:
     """Score every family on ``table`` by ``folds``-fold cross-validation over its groups; best log-loss first.
 
-    By the measured features alone: the look network has seen the training crops.
+    By the measured features alone: the look network has seen the training crops. Families and folds are fitted as
+    ``spread`` does with ``workers`` or ``scheduler``.
     """
     x, y = matrix(table), table.deposit
     classes = tuple(sorted(set(y)))
     splits = list(StratifiedGroupKFold(folds, shuffle=True, random_state=seed).split(x, y, table.group))
+    jobs = [(name, train, test) for name in FAMILIES for train, test in splits]
+    logs = {name: np.full((len(table), len(classes)), np.log(FLOOR)) for name in FAMILIES}
+    found = spread(
+        partial(_left_out, table=table, classes=classes, seed=seed),
+        jobs,
+        workers=workers,
+        scheduler=scheduler,
+    )
+    for (name, _, test), told in zip(jobs, found, strict=True):
+        logs[name][test] = told
+    plugs = plugs_of(table, classes)
     scores = []
     for name in FAMILIES:
-        logs = np.full((len(table), len(classes)), np.log(FLOOR))
-        for train, test in splits:
-            fitted = fit_family(name, table.where(train), y[train], seed=seed, mix=0.0)
-            columns = [classes.index(c) for c in fitted.classes_]
-            logs[np.ix_(test, columns)] = np.log(np.clip(fitted.predict_proba(x[test]), FLOOR, 1))
-        plugs = plugs_of(table, classes)
-        chances = softened(pooled_logs(logs, plugs), 1.0)
+        chances = softened(pooled_logs(logs[name], plugs), 1.0)
         scores.append(
             FamilyScore(
                 name,
@@ -46,3 +57,20 @@ def compare(table: FeatureTable, *, folds: int = 4, seed: int = 1) -> tuple[Fami
             )
         )
     return tuple(sorted(scores, key=lambda s: s.log_loss))
+
+
+def _left_out(
+    job: tuple[str, NDArray[np.intp], NDArray[np.intp]],
+    table: FeatureTable,
+    classes: tuple[str, ...],
+    seed: int,
+) -> NDArray[np.float64]:
+    """Log-chances ``(views left out, classes)`` of one family fitted without one fold."""
+    name, train, test = job
+    kept = table.where(np.isin(np.arange(len(table)), train))
+    fitted = fit_family(name, kept, kept.deposit, seed=seed, mix=0.0)
+    logs = np.full((len(test), len(classes)), np.log(FLOOR))
+    logs[:, [classes.index(str(c)) for c in fitted.classes_]] = np.log(
+        np.clip(fitted.predict_proba(matrix(table)[test]), FLOOR, 1)
+    )
+    return logs

@@ -39,10 +39,12 @@ def learn(
     family: str | None = None,
     confirmed: FeatureTable | None = None,
     seed: int = 1,
+    workers: int = 1,
+    scheduler: str = "",
 ) -> Learned:
     """Train on split ``train``, calibrate on ``calibration``, score on ``test`` and, where there, ``shift``.
 
-    ``family`` skips the comparison. Of ``confirmed`` photos those of engines outside the locked test fold are learnt
+    ``family`` skips the comparison, which is done as ``spread`` does with ``workers`` or ``scheduler``. Of ``confirmed`` photos those of engines outside the locked test fold are learnt
     from too, weighted by what does best on engines left out; photos of deposits that ``table`` lacks are passed over. Those of
     locked engines are scored on. The model, its digest and its
     card are written into ``folder``.
@@ -57,7 +59,7 @@ def learn(
     if missing:
         raise InputError("feature table", "a split is missing", "Make the table again.", ", ".join(missing))
     parts = {name: table.where(table.split == name) for name in (*SPLITS, "shift")}
-    families = () if family else compare(parts["train"], seed=seed)
+    families = () if family else compare(parts["train"], seed=seed, workers=workers, scheduler=scheduler)
     chosen = family or families[0].name
     own = _own(parts, confirmed, chosen, seed)
     model = save_model(fit(parts["train"], parts["calibration"], family=chosen, seed=seed, own=own), folder)

@@ -70,3 +70,8 @@ def test_families_are_compared_best_first(train: FeatureTable) -> None:
     scores = compare(small, folds=2)
     assert {s.name for s in scores} == set(FAMILIES)
     assert [s.log_loss for s in scores] == sorted(s.log_loss for s in scores)
+
+
+def test_several_processes_find_what_one_finds(train: FeatureTable) -> None:
+    small = train.where(np.arange(len(train)) < 120)
+    assert compare(small, folds=2, workers=2) == compare(small, folds=2)
