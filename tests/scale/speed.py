@@ -15,10 +15,14 @@ from pathlib import Path
 
 import cv2
 import numpy as np
+from streamlit.testing.v1 import AppTest
 
 from plugsight import flow
+from plugsight.features import Features, measure_canonical
 from plugsight.segments.model_file import model_path
+from plugsight.training.peer import load_peer
 from plugsight.vocabulary.engine import PlugSpec
+from plugsight.vocabulary.errors import InputError
 
 PACKAGE = Path(flow.__file__).parent
 PHOTO = PACKAGE / "cli" / "demo" / "photos" / "1_side.jpg"
@@ -53,6 +57,24 @@ def megabytes(folder: Path) -> float:
     return sum(p.stat().st_size for p in files) / 1e6
 
 
+def peer_line(seen: flow.PhotoLook) -> list[tuple[str, str]]:
+    """Crop to chances, ours and the peer's, where the extra ``lab`` and a crop are there."""
+    if not isinstance(seen.features, Features):
+        return []
+    try:
+        embed = load_peer()
+    except InputError:
+        return [("the peer", "not installed (extra lab)")]
+    crop, kind = seen.features.canonical, seen.features.kind
+    ours, theirs = own_s(lambda: measure_canonical(crop, kind)), own_s(lambda: embed(crop))
+    return [
+        (
+            "crop to numbers, ours and the peer's",
+            f"{1000 * ours:.0f} and {1000 * theirs:.0f} ms, ratio {ours / theirs:.1f}",
+        )
+    ]
+
+
 def main() -> int:
     """Print the table."""
     photo = Path(sys.argv[1]) if len(sys.argv) > 1 else PHOTO
@@ -66,12 +88,17 @@ def main() -> int:
     helped = child_s(str(Path(sys.executable).with_name("plugsight")), "--help")
     imported = child_s(sys.executable, "-c", "import plugsight.flow")
     bare = child_s(sys.executable, "-c", "import cv2, numpy, sklearn.ensemble, skimage.feature")
+    page = AppTest.from_file(str(PACKAGE.parent / "app.py"), default_timeout=120)
+    answered = own_s(page.run)
     lines = [
         ("plugsight --help", f"{helped:.2f} s (goal 0.5)"),
         ("import plugsight.flow", f"{imported:.2f} s, of which the libraries {bare:.2f} s"),
         ("decode the photo", f"{1000 * decode:.1f} ms ({photo.name}, {len(data) // 1000} kB)"),
         ("look at it", f"{1000 * one:.0f} ms, {one / decode:.0f} times the decoding"),
         ("suggest from it", f"{1000 * suggest:.0f} ms"),
+        *peer_line(seen),
+        ("page answers a touch (start view)", f"{1000 * answered:.0f} ms"),
+        ("installed, libraries included", f"{megabytes(Path(np.__file__).parents[1]):.0f} MB"),
         ("package", f"{megabytes(PACKAGE):.1f} MB and {megabytes(model_path()):.1f} MB of models"),
     ]
     sys.stdout.writelines(f"{name}: {value}\n" for name, value in lines)
