@@ -6,6 +6,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import asdict, dataclass
 from functools import partial
 from pathlib import Path
+from typing import IO
 
 from plugsight.batch.photo_line import PhotoLine, read_line
 from plugsight.spread import spread
@@ -47,16 +48,18 @@ def run_batch(
     Raises
     ------
     InputError
-        Where ``to`` can't be written or is no file of such lines.
+        Where ``to`` can't be written, is no file of such lines, or is being written by another run.
 
     """
     start = time.monotonic()
-    there = _lines_there(to)
-    todo = [photo for photo in photos if str(photo) not in there]
+    there: frozenset[str] = frozenset()
     made: list[tuple[bool, bool, float, float]] = []
     try:
         # a file name that is no text becomes an escape of JSON, and is known again
         with to.open("a", encoding="utf-8", errors="backslashreplace") as out:
+            _hold(out, to)
+            there = _lines_there(to)
+            todo = [photo for photo in photos if str(photo) not in there]
             for line in spread(partial(read_line, spec=spec), todo, workers=workers, scheduler=scheduler):
                 out.write(json.dumps(asdict(line), ensure_ascii=False) + "\n")
                 out.flush()
@@ -75,10 +78,22 @@ def run_batch(
     )
 
 
+def _hold(out: IO[str], to: Path) -> None:
+    """Keep the file for this run until it is closed: two runs would each do what the other has not written yet."""
+    try:
+        import fcntl  # noqa: PLC0415 - Windows has no such module
+    except ImportError:
+        return
+    try:
+        fcntl.flock(out, fcntl.LOCK_EX | fcntl.LOCK_NB)
+    except BlockingIOError as held:
+        raise InputError(
+            str(to), "another run is writing it", "Wait for that one, or name another file."
+        ) from held
+
+
 def _lines_there(to: Path) -> frozenset[str]:
     """Paths that have a whole line; what follows the last line end is cut off the file."""
-    if not to.exists():
-        return frozenset()
     with to.open("rb+") as file:
         data = file.read()
         whole = data[: data.rfind(b"\n") + 1]

@@ -81,6 +81,19 @@ def test_a_file_of_something_else_is_left_alone(tmp_path: Path, photos: list[Pat
         assert out.read_text() == text
 
 
+def test_a_second_run_on_the_same_file_is_refused(tmp_path: Path, photos: list[Path]) -> None:
+    out = tmp_path / "out.jsonl"
+    told = []
+
+    def again(_: int, __: object) -> None:
+        with pytest.raises(InputError, match="another run is writing it"):
+            run_batch(photos, out, SPEC)
+        told.append(1)
+
+    run_batch(photos[:2], out, SPEC, tell=again)
+    assert len(told) == len(lines_of(out)) == 2
+
+
 def test_nobody_at_the_address_is_said(tmp_path: Path, photos: list[Path], monkeypatch) -> None:
     monkeypatch.setattr("plugsight.spread.WAIT_S", 0.5)
     with pytest.raises(InputError, match="no scheduler answers"):
