@@ -55,10 +55,8 @@ def find_parts(view: View, spec: PlugSpec) -> Segments | NotFound:  # noqa: ARG0
     )
 
 
-def _look_at_tip(view: View, small: NDArray[np.uint8]) -> TipMap | None:
-    window = tip_window(small, view.canonical_to_view)
-    if window is None:
-        return None
+def _look_at_tip(view: View, small: NDArray[np.uint8]) -> TipMap:
+    window = tip_window(small, view.pose.kind, view.canonical_to_view)
     crop = tip_crop(view.pixels, window)
     chances, numbers = tip_chances(crop)
     tilt, off_profile, overlap, _ = numbers

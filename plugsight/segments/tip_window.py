@@ -6,29 +6,44 @@ from numpy.typing import NDArray
 
 from plugsight.photo.tone import encode
 from plugsight.segments.record import Part
+from plugsight.view.record import ViewKind
 
 SIZE = 320
 FINER = 3.0
 """Pixels of the tip crop per pixel of the canonical crop: 31 pixels per mm on an M14 plug."""
 GAP_DOWN = 0.5
 """Height of the centre electrode's face in the crop, from the top."""
+FINER_FACING = 5.0 / 3.0
+"""The same in an end view, whose canonical crop is itself finer: again 31 pixels per mm on an M14 plug."""
+FEWEST = 6
+"""Pixels of centre electrode on the canonical crop from which the window follows it."""
+DEFAULT = ((SIZE - 1) / 2, 0.35 * SIZE)
+"""Column and row of the canonical crop where the frame's definition puts the gap."""
 OUTSIDE = 0.18
 
 
 def tip_window(
-    canonical_labels: NDArray[np.uint8], canonical_to_view: NDArray[np.float64]
-) -> NDArray[np.float64] | None:
-    """``(2, 3)`` matrix from tip crop ``(col, row, 1)`` to view ``(col, row)``; None without a centre electrode."""
-    centre = canonical_labels == Part.CENTRE_ELECTRODE
-    if centre.sum() < 6:
-        return None
-    rows, cols = np.nonzero(centre)
-    top, middle = float(np.percentile(rows, 2)), float(np.median(cols))
+    canonical_labels: NDArray[np.uint8], kind: ViewKind, canonical_to_view: NDArray[np.float64]
+) -> NDArray[np.float64]:
+    """``(2, 3)`` matrix from tip crop ``(col, row, 1)`` to view ``(col, row)``.
+
+    Side and oblique views: round the centre electrode's top; where none is seen, where the frame's definition puts it. End
+    views: round the middle.
+    """
     step = 1.0 / FINER
+    down = GAP_DOWN
+    middle, top = DEFAULT
+    if kind is ViewKind.END:
+        step, down = 1.0 / FINER_FACING, 0.5
+        middle = top = (SIZE - 1) / 2
+    else:
+        rows, cols = np.nonzero(canonical_labels == Part.CENTRE_ELECTRODE)
+        if rows.size >= FEWEST:
+            top, middle = float(np.percentile(rows, 2)), float(np.median(cols))
     to_canonical = np.array(
         [
             [step, 0.0, middle - step * (SIZE - 1) / 2],
-            [0.0, step, top - step * GAP_DOWN * (SIZE - 1)],
+            [0.0, step, top - step * down * (SIZE - 1)],
             [0.0, 0.0, 1.0],
         ]
     )

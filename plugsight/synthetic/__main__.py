@@ -30,7 +30,9 @@ def render(
     family: Annotated[str, typer.Option(help="train, calibration, test, shift or nothing")] = "train",
     size: Annotated[int, typer.Option(help="pixels a side")] = 768,
     spp: Annotated[int, typer.Option(help="samples a pixel; up to 48 are denoised on a CPU")] = 12,
-    views: Annotated[str, typer.Option(help="mixed, side, oblique or end")] = "mixed",
+    views: Annotated[
+        str, typer.Option(help="mixed; or side, oblique, end, several joined by commas")
+    ] = "mixed",
     careful: Annotated[float, typer.Option(help="share of photos taken as the bench sheet asks")] = 0.5,
     photos: Annotated[bool, typer.Option(help="keep full-size photos and masks, not only crops")] = True,
     roomy: Annotated[
@@ -102,9 +104,12 @@ def pack(
     target: Path,
     first_views: Annotated[bool, typer.Option(help="keep one picture a plug")] = False,
     limit: Annotated[int, typer.Option(help="keep that many pictures; 0 all")] = 0,
+    photos: Annotated[bool, typer.Option(help="keep the photos, else crops and close-ups")] = True,
+    workers: int = 1,
 ) -> None:
     """Copy the rendered set SOURCE to TARGET as it is shipped."""
-    console.print(f"{pack_set(source, target, first_views, limit)} pictures in {target}")
+    pictures = pack_set(source, target, first_views, limit, photos, workers)
+    console.print(f"{pictures} pictures in {target}")
 
 
 @app.command()

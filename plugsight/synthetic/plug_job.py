@@ -29,6 +29,8 @@ from plugsight.vocabulary.deposits import Deposit
 
 GENERATOR = 2
 """Raised whenever the same seed would give another picture or truth. 2: grime smears, only threads are rubbed bright."""
+CARD_LABEL = 6
+"""Value of unbroken grey card in the masks of photos; crops' masks have 0 there."""
 _SALT = {"train": 101, "calibration": 211, "test": 307, "shift": 401, "nothing": 503}
 
 
@@ -43,7 +45,7 @@ class Recipe:
     """Pixels a side of the photo."""
     spp: int
     views: str = "mixed"
-    """``mixed``: one to three, one of them oblique or end-on, so that the nose is seen; ``side``: one careful side view; or one of ``oblique``, ``end``."""
+    """``mixed``: one to three, one of them oblique or end-on, so that the nose is seen; ``side``: one careful side view; or ``oblique``, ``end``, or several joined by commas."""
     careful: float = 0.5
     keep_photos: bool = True
     """Write the full-size photos and masks, not only crops."""
@@ -63,7 +65,7 @@ def _path(folder: Path, kind: str, name: str, ending: str) -> Path:
 
 def _views(rng: np.random.Generator, recipe: Recipe) -> list[str]:
     if recipe.views != "mixed":
-        return [recipe.views]
+        return recipe.views.split(",")
     first = str(rng.choice(["oblique", "end"], p=[0.75, 0.25]))
     more = [str(k) for k in rng.permutation(["side", "oblique", "end"])]
     return [first, *more[: int(rng.choice([0, 1, 2], p=[0.8, 0.17, 0.03]))]]
@@ -170,10 +172,8 @@ def _write(folder: Path, name: str, recipe: Recipe, photo: Photograph) -> None:
         _path(folder, "images", name, "jpg").write_bytes(
             jpeg(photo.picture, min(photo.phone.quality, recipe.quality_cap))
         )
-        if photo.crop is not None:
-            cv2.imwrite(
-                str(_path(folder, "masks", name, "png")), photo.mask, [cv2.IMWRITE_PNG_COMPRESSION, 9]
-            )
+        mask = np.where((photo.mask == 0) & photo.pixels.card, np.uint8(CARD_LABEL), photo.mask)
+        cv2.imwrite(str(_path(folder, "masks", name, "png")), mask, [cv2.IMWRITE_PNG_COMPRESSION, 9])
     if photo.crop is not None:
         _path(folder, "crops", name, "jpg").write_bytes(jpeg(photo.crop.picture, QUALITY))
         cv2.imwrite(

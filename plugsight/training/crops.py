@@ -10,6 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 from pydantic import BaseModel, ConfigDict, ValidationError
 
+from plugsight.training.visible_damage import visible_damage
 from plugsight.view.record import ViewKind
 from plugsight.vocabulary.damage import Damage
 from plugsight.vocabulary.deposits import Deposit
@@ -93,24 +94,11 @@ def read_crops(folder: Path) -> Iterator[CropTruth]:
             deposit=row.label.dominant,
             second=row.label.second,
             severity=row.label.severity_score,
-            damage=frozenset(_visible_damage(row)),
+            damage=frozenset(visible_damage(row.truth.damage, row.damage_cells)),
             shares={d: n / row.nose_cells for d, n in row.deposit_cells.items()} if row.nose_cells else {},
             px_per_mm=row.crop_px_per_mm,
             crop=np.asarray(cv2.cvtColor(pixels, cv2.COLOR_BGR2RGB), np.uint8),
         )
-
-
-SHAPES = frozenset({Damage.WORN_ELECTRODES, Damage.BRIDGED_GAP, Damage.BENT_STRAP})
-"""Damage that the renderer builds into the shape and so doesn't count in pixels."""
-LEAST_AMOUNT, LEAST_CELLS = 0.3, 8
-
-
-def _visible_damage(row: _Row) -> Iterator[Damage]:
-    """Damage that this picture shows: enough of it, or enough quarter pixels of it (both own choice)."""
-    for damage, amount in row.truth.damage:
-        shown = damage in SHAPES or row.damage_cells.get(damage, 0) >= LEAST_CELLS
-        if shown and amount >= (LEAST_AMOUNT if damage in SHAPES else 0):
-            yield damage
 
 
 def _rows(folder: Path) -> Iterator[_Row]:

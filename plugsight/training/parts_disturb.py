@@ -20,6 +20,8 @@ class Disturbance:
     light: float = 1.0
     blur_px: float = 1.3
     noise: float = 0.03
+    coarser: float = 1.0
+    """Most by which the crop is made coarser: photos hold fewer pixels than the crop asks for."""
 
 
 def disturb(
@@ -70,8 +72,19 @@ def _photograph(crops: Tensor, how: Disturbance, between, generator: torch.Gener
     amount = (between(0, 1) * (between(0, 1) < 0.6))[:, None, None, None]
     blurred = _blur(coded, how.blur_px)
     flat = coded + (blurred - coded) * amount
+    if how.coarser > 1.0:
+        flat = _coarsened(flat, math.exp(float(between(0, math.log(how.coarser))[0])))
     noisy = flat + normal(n, 3, rows, cols) * between(0, how.noise)[:, None, None, None]
     return noisy.clamp(0, 1)
+
+
+def _coarsened(crops: Tensor, factor: float) -> Tensor:
+    """Make the first third of the crops ``factor`` times coarser; the caller draws crops in random order."""
+    n = crops.shape[0] // 3
+    size = [round(side / factor) for side in crops.shape[2:]]
+    small = functional.interpolate(crops[:n], size=size, mode="bilinear", align_corners=False, antialias=True)
+    large = functional.interpolate(small, size=crops.shape[2:], mode="bilinear", align_corners=False)
+    return torch.cat([large, crops[n:]])
 
 
 def _blur(crops: Tensor, sigma_px: float) -> Tensor:

@@ -16,15 +16,22 @@ from plugsight.features.tip import read_tip
 from plugsight.photo.tone import decode, encode
 from plugsight.segments.record import Part, TipMap
 from plugsight.segments.tip_window import tip_crop, tip_window
+from plugsight.view.record import ViewKind
 
 SIZE = 320
 IGNORED = 255
 """Mask value that counts nowhere. Outside the photo a crop is card grey, which the networks learn as background."""
 FINDER_SIZE = 256
 FINDER_GREY = 0.46
-NUMBERS = ("tilt_deg", "off_profile_deg", "overlap_px", "edge_px")
-POSE_WITHIN_DEG, GAP_WITHIN_DEG = 30.0, 18.0
+CANONICAL_NUMBERS = ("tilt_deg", "off_profile_deg", "pitch_px")
+"""What the part network reads off a canonical crop: pose, and the thread's pitch as it would be at the gap's distance."""
+TIP_NUMBERS = ("tilt_deg", "off_profile_deg", "gap_px", "edge_px", "overlap_px", "sideways")
+"""What it reads off a tip crop: pose, gap and edge radius at the gap's distance, what the outlines cover of the gap, and
+0 for a strap over the electrode's face, 1 for one at its side."""
+POSE_WITHIN_DEG, GAP_WITHIN_DEG, OFF_WITHIN_DEG = 30.0, 18.0, 40.0
 """Pose, and what the gap shows, are learned from views this near to side-on; others teach the parts only."""
+LOST = 0.1
+"""Share of examples whose tip window stands where it would if no electrode had been seen."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,6 +43,7 @@ class RenderTruth:
     """(3, 4): photo (column, row, 1) times depth from homogeneous mm of the plug."""
     gap_point_mm: tuple[float, float, float]
     thread_diameter_mm: float
+    pitch_mm: float
     tilt_deg: float
     off_profile_deg: float
     gap_wire_mm: float
@@ -45,17 +53,18 @@ class RenderTruth:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class PartsExample:
-    """Crops uint8 ``(320, 320, 3)`` with masks ``(320, 320)``; ``tip`` None where no tip window can be set.
+    """Crops uint8 ``(320, 320, 3)`` with masks ``(320, 320)``: canonical and tip.
 
-    ``numbers`` float32 ``(4,)`` in the order of ``NUMBERS``, NaN where not defined. ``finder`` is the whole photo
-    letterboxed to ``(256, 256, 3)`` with its mask.
+    Numbers float32 in the order of ``CANONICAL_NUMBERS`` and ``TIP_NUMBERS``, NaN where not defined. ``finder`` is the whole
+    photo letterboxed to ``(256, 256, 3)`` with its mask.
     """
 
     canonical: NDArray[np.uint8]
     canonical_mask: NDArray[np.uint8]
-    tip: NDArray[np.uint8] | None
-    tip_mask: NDArray[np.uint8] | None
-    numbers: NDArray[np.float32]
+    canonical_numbers: NDArray[np.float32]
+    tip: NDArray[np.uint8]
+    tip_mask: NDArray[np.uint8]
+    tip_numbers: NDArray[np.float32]
     finder: NDArray[np.uint8]
     finder_mask: NDArray[np.uint8]
 
@@ -74,38 +83,20 @@ def make_example(
     parts = parts_of(mask)
     linear = decode(picture) * np.asarray(gains, np.float32)
     window = canonical_window(truth, rng)
-    canonical = _cut(linear, window)
     canonical_mask = _cut_mask(parts, window)
-    tip = tip_mask = None
-    numbers = np.full(len(NUMBERS), np.nan, np.float32)
-    fine = tip_window(canonical_mask, window)
-    if truth.kind != "end" and fine is not None:
-        fine[:, 2] += fine[:, :2] @ rng.uniform(-14, 14, 2)
-        tip, tip_mask = tip_crop(linear, fine), _cut_mask(parts, fine)
-        numbers = _numbers(parts, fine, truth)
+    seen = np.zeros_like(canonical_mask) if rng.random() < LOST else canonical_mask
+    fine = tip_window(seen, ViewKind(truth.kind), window)
+    fine[:, 2] += fine[:, :2] @ rng.uniform(-14, 14, 2)
     whole, whole_mask = letterbox(picture, mask)
-    return PartsExample(canonical, canonical_mask, tip, tip_mask, numbers, whole, whole_mask)
-
-
-def make_crop_example(
-    crop: NDArray[np.uint8], mask: NDArray[np.uint8], truth: RenderTruth, rng: np.random.Generator
-) -> PartsExample:
-    """Cut an example from a canonical crop where the photo was not kept; ``truth.matrix`` projects to the crop's pixels.
-
-    Its tip crop is magnified threefold, so softer than one from a photo: it teaches what is what and how it stands, not
-    where a sharp edge lies. It teaches the finder nothing.
-    """
-    parts = parts_of(mask)
-    tip = tip_mask = None
-    numbers = np.full(len(NUMBERS), np.nan, np.float32)
-    fine = tip_window(parts, np.eye(2, 3))
-    if truth.kind != "end" and fine is not None:
-        fine[:, 2] += fine[:, :2] @ rng.uniform(-14, 14, 2)
-        tip, tip_mask = tip_crop(decode(crop), fine), _cut_mask(parts, fine)
-        numbers = _numbers(np.where(parts == IGNORED, 0, parts).astype(np.uint8), fine, truth)
-    finder = np.zeros((FINDER_SIZE, FINDER_SIZE, 3), np.uint8)
     return PartsExample(
-        crop, parts, tip, tip_mask, numbers, finder, np.full(finder.shape[:2], IGNORED, np.uint8)
+        canonical=_cut(linear, window),
+        canonical_mask=canonical_mask,
+        canonical_numbers=_pose_and_pitch(window, truth),
+        tip=tip_crop(linear, fine),
+        tip_mask=_cut_mask(parts, fine),
+        tip_numbers=_at_the_tip(parts, fine, truth),
+        finder=whole,
+        finder_mask=whole_mask,
     )
 
 
@@ -153,27 +144,45 @@ def letterbox(
     return whole, labels
 
 
-def _numbers(
+def _pose_and_pitch(window: NDArray[np.float64], truth: RenderTruth) -> NDArray[np.float32]:
+    if truth.kind == "end" or abs(truth.tilt_deg) > POSE_WITHIN_DEG:
+        return np.full(len(CANONICAL_NUMBERS), np.nan, np.float32)
+    return np.array(
+        (truth.tilt_deg, truth.off_profile_deg, truth.pitch_mm * _gap_px_per_mm(window, truth)), np.float32
+    )
+
+
+def _gap_px_per_mm(window: NDArray[np.float64], truth: RenderTruth) -> float:
+    return _pixels_per_mm(truth.matrix, truth.gap_point_mm) / float(np.hypot(window[0, 0], window[1, 0]))
+
+
+def _at_the_tip(
     parts: NDArray[np.uint8], window: NDArray[np.float64], truth: RenderTruth
 ) -> NDArray[np.float32]:
-    found = np.full(len(NUMBERS), np.nan, np.float32)
-    if abs(truth.tilt_deg) > POSE_WITHIN_DEG:
+    found = dict.fromkeys(TIP_NUMBERS, math.nan)
+    if truth.kind != "end" and abs(truth.tilt_deg) <= POSE_WITHIN_DEG:
+        found |= {"tilt_deg": truth.tilt_deg, "off_profile_deg": truth.off_profile_deg}
+        if abs(truth.tilt_deg) <= GAP_WITHIN_DEG:
+            found |= _gap_numbers(parts, window, truth)
+    return np.array([found[name] for name in TIP_NUMBERS], np.float32)
+
+
+def _gap_numbers(
+    parts: NDArray[np.uint8], window: NDArray[np.float64], truth: RenderTruth
+) -> dict[str, float]:
+    px_per_mm = _gap_px_per_mm(window, truth)
+    found = {"edge_px": truth.edge_radius_mm * px_per_mm, "sideways": float(not truth.gap_axial)}
+    if not truth.gap_axial or truth.off_profile_deg > OFF_WITHIN_DEG:
         return found
-    found[:2] = truth.tilt_deg, truth.off_profile_deg
-    if abs(truth.tilt_deg) > GAP_WITHIN_DEG:
-        return found
-    step = float(np.hypot(window[0, 0], window[1, 0]))
-    px_per_mm = _pixels_per_mm(truth.matrix, truth.gap_point_mm) / step
-    found[3] = truth.edge_radius_mm * px_per_mm
-    if truth.gap_axial and truth.gap_wire_mm > 0.05 and truth.off_profile_deg < 35.0:
-        chances = np.stack([_cut_soft(parts == part, window) for part in Part])
-        tip = read_tip(TipMap(chances, window, step))
-        if tip is not None and tip.covered > 0.4 and tip.crossed < 0.5:
-            clear = smallest_clear(
-                tip.face - tip.under, tip.cols - tip.middle, tip.width, GAUGE_MM * px_per_mm
+    found["gap_px"] = truth.gap_wire_mm * px_per_mm
+    chances = np.stack([_cut_soft(parts == part, window) for part in Part])
+    tip = read_tip(TipMap(chances, window, float(np.hypot(window[0, 0], window[1, 0]))))
+    if truth.gap_wire_mm > 0.05 and tip is not None and tip.covered > 0.4 and tip.crossed < 0.5:
+        clear = smallest_clear(tip.face - tip.under, tip.cols - tip.middle, tip.width, GAUGE_MM * px_per_mm)
+        if math.isfinite(clear):
+            found["overlap_px"] = (
+                truth.gap_wire_mm * math.cos(math.radians(truth.tilt_deg)) * px_per_mm - clear
             )
-            if math.isfinite(clear):
-                found[2] = truth.gap_wire_mm * math.cos(math.radians(truth.tilt_deg)) * px_per_mm - clear
     return found
 
 

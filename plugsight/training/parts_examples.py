@@ -1,7 +1,7 @@
 """Cut the examples of the part networks from a folder of renders: ``python -m plugsight.training.parts_examples RENDERS OUT``.
 
-Reads ``truth.jsonl`` (or ``truth.jsonl.gz``, ``truth/*.json``), ``images/`` and ``masks/`` as the renderer writes them; where
-the photos were not kept, ``crops/`` and ``crop_masks/`` (so ``data_synthetic/train`` will do).
+Reads ``truth.jsonl`` (or ``truth.jsonl.gz``, ``truth/*.json``), ``images/`` and ``masks/`` as the renderer writes them. The
+files it leaves also say what lies on each plug, for the look network.
 """
 
 import argparse
@@ -9,36 +9,34 @@ import gzip
 import json
 import math
 from collections.abc import Iterator, Sequence
-from concurrent.futures import ProcessPoolExecutor
-from dataclasses import replace
+from dataclasses import fields
 from pathlib import Path
 from typing import Any
 
 import cv2
 import numpy as np
+from numpy.typing import NDArray
 
-from plugsight.training.parts_example import (
-    PartsExample,
-    RenderTruth,
-    make_crop_example,
-    make_example,
-)
+from plugsight.spread import spread
+from plugsight.training.parts_example import PartsExample, RenderTruth, letterbox, make_example
+from plugsight.training.visible_damage import visible_damage
+from plugsight.vocabulary.damage import Damage
+from plugsight.vocabulary.deposits import Deposit
+from plugsight.vocabulary.errors import InputError
 from plugsight.vocabulary.threads import THREADS
 
-HELD_OUT_ONE_IN = 6
-"""One plug in six is kept aside, by its number, for the report."""
+HELD_OUT_ONE_IN = 12
+"""One plug in twelve is kept aside, by its number, for the report."""
 
 
 def truths(renders: Path) -> Iterator[dict[str, Any]]:
-    """Truth of every picture of a plug, one dictionary a picture, as the renderer wrote it."""
+    """Truth of every picture, one dictionary a picture, as the renderer wrote it."""
     joined = [renders / name for name in ("truth.jsonl", "truth.jsonl.gz") if (renders / name).is_file()][:1]
     for path in joined or sorted((renders / "truth").glob("*.json")):
         data = path.read_bytes()
         text = (gzip.decompress(data) if path.suffix == ".gz" else data).decode("utf-8")
         for line in text.splitlines():
-            row = json.loads(line)
-            if "truth" in row:
-                yield row
+            yield json.loads(line)
 
 
 def truth_of(row: dict[str, Any]) -> RenderTruth:
@@ -50,6 +48,7 @@ def truth_of(row: dict[str, Any]) -> RenderTruth:
         matrix=np.array(row["projection"]),
         gap_point_mm=(float(middle[0]), float(middle[1]), float(middle[2])),
         thread_diameter_mm=THREADS[plug["thread"]].diameter_mm,
+        pitch_mm=plug["pitch_mm"],
         tilt_deg=row["tilt_deg"],
         off_profile_deg=row["strap_off_profile_deg"],
         gap_wire_mm=plug["gap_wire_mm"],
@@ -58,60 +57,61 @@ def truth_of(row: dict[str, Any]) -> RenderTruth:
     )
 
 
-def _example(renders: Path, row: dict[str, Any]) -> PartsExample | None:
-    rng = np.random.default_rng([row["seed"], row["plug"], row["view"]])
-    if not (renders / "images" / f"{row['name']}.jpg").is_file():
-        return _from_crop(renders, row, rng)
-    picture = cv2.imread(str(renders / "images" / f"{row['name']}.jpg"))
-    mask = cv2.imread(str(renders / "masks" / f"{row['name']}.png"), cv2.IMREAD_GRAYSCALE)
+def _picture(renders: Path, name: str) -> tuple[NDArray[np.uint8], NDArray[np.uint8]]:
+    """Photo ``(rows, cols, 3)`` sRGB and its mask ``(rows, cols)``."""
+    picture = cv2.imread(str(renders / "images" / f"{name}.jpg"))
+    mask = cv2.imread(str(renders / "masks" / f"{name}.png"), cv2.IMREAD_GRAYSCALE)
     if picture is None or mask is None:
-        return None
+        raise InputError(str(renders), f"picture or mask of {name} can't be read", "Render with photos kept.")
+    return np.ascontiguousarray(picture[..., ::-1]).astype(np.uint8), np.asarray(mask, dtype=np.uint8)
+
+
+def _example(renders: Path, row: dict[str, Any]) -> PartsExample:
+    picture, mask = _picture(renders, row["name"])
     gains = row["crop_gains"]
-    return make_example(
-        np.ascontiguousarray(picture[..., ::-1]).astype(np.uint8),
-        np.asarray(mask, dtype=np.uint8),
-        truth_of(row),
-        (gains[0], gains[1], gains[2]),
-        rng,
-    )
+    rng = np.random.default_rng([row["seed"], row["plug"], row["view"]])
+    return make_example(picture, mask, truth_of(row), (gains[0], gains[1], gains[2]), rng)
 
 
-def _from_crop(renders: Path, row: dict[str, Any], rng: np.random.Generator) -> PartsExample | None:
-    """Where only the canonical crop was kept."""
-    found = [renders / "crops" / f"{row['name']}.{ending}" for ending in ("jpg", "webp")]
-    crop = next((cv2.imread(str(path)) for path in found if path.is_file()), None)
-    mask = cv2.imread(str(renders / "crop_masks" / f"{row['name']}.png"), cv2.IMREAD_GRAYSCALE)
-    if crop is None or mask is None:
-        return None
-    truth = truth_of(row)
-    to_crop = np.vstack([np.array(row["crop_matrix"]), (0.0, 0.0, 1.0)])
-    return make_crop_example(
-        np.ascontiguousarray(crop[..., ::-1]).astype(np.uint8),
-        np.asarray(mask, dtype=np.uint8),
-        replace(truth, matrix=to_crop @ truth.matrix),
-        rng,
-    )
+def look_of(row: dict[str, Any]) -> dict[str, Any]:
+    """What the look network learns from: label, shares of the nose by deposit (NaN where none is seen), damage in view."""
+    label = row["label"] or {"dominant": "", "second": None, "severity_score": math.nan}
+    cells = max(row["nose_cells"], 0)
+    shares = [row["deposit_cells"].get(d, 0) / cells if cells else math.nan for d in Deposit]
+    visible = set(visible_damage(row["truth"]["damage"], row["damage_cells"]))
+    return {
+        "kind": row["kind"],
+        "plug": f"{row['family']}-{row['seed']}-{row['plug']}",
+        "deposit": label["dominant"],
+        "second": label["second"] or "",
+        "severity": np.float32(label["severity_score"]),
+        "shares": np.array(shares, np.float32),
+        "damage": np.array([d in visible for d in Damage]),
+    }
 
 
-def _batch(renders: Path, rows: Sequence[dict[str, Any]], out: Path) -> int:
+def _batch(job: tuple[Path, Sequence[dict[str, Any]], Path]) -> int:
+    renders, rows, out = job
     cv2.setNumThreads(1)
-    made = [(row, example) for row in rows if (example := _example(renders, row)) is not None]
-    if not made:
-        return 0
-    blank = np.full((320, 320), 255, np.uint8)
-    np.savez(
-        out,
-        canonical=np.stack([e.canonical for _, e in made]),
-        canonical_mask=np.stack([e.canonical_mask for _, e in made]),
-        tip=np.stack([e.canonical if e.tip is None else e.tip for _, e in made]),
-        tip_mask=np.stack([blank if e.tip_mask is None else e.tip_mask for _, e in made]),
-        numbers=np.stack([e.numbers for _, e in made]),
-        finder=np.stack([e.finder for _, e in made]),
-        finder_mask=np.stack([e.finder_mask for _, e in made]),
-        held_out=np.array([row["plug"] % HELD_OUT_ONE_IN == 0 for row, _ in made]),
-        names=np.array([row["name"] for row, _ in made]),
-    )
-    return len(made)
+    plugs = [row for row in rows if "truth" in row]
+    others = [letterbox(*_picture(renders, row["name"])) for row in rows if "truth" not in row]
+    if plugs:
+        examples = [_example(renders, row) for row in plugs]
+        looks = [look_of(row) for row in plugs]
+        arrays = {f.name: np.stack([getattr(e, f.name) for e in examples]) for f in fields(PartsExample)}
+        arrays |= {name: np.array([look[name] for look in looks]) for name in looks[0]}
+        arrays["held_out"] = np.array([row["plug"] % HELD_OUT_ONE_IN == 0 for row in plugs])
+        arrays["names"] = np.array([row["name"] for row in plugs])
+        np.savez(out, allow_pickle=False, **arrays)
+    if others:
+        # what is no plug teaches the finder alone
+        np.savez(
+            out.with_name(f"other_{out.name}"),
+            finder=np.stack([whole for whole, _ in others]),
+            finder_mask=np.stack([mask for _, mask in others]),
+            held_out=np.zeros(len(others), bool),
+        )
+    return len(rows)
 
 
 def main(arguments: Sequence[str] | None = None) -> None:
@@ -125,12 +125,9 @@ def main(arguments: Sequence[str] | None = None) -> None:
     rows = list(truths(args.renders))
     size = max(1, min(100, math.ceil(len(rows) / args.workers)))
     batches = [rows[k : k + size] for k in range(0, len(rows), size)]
-    with ProcessPoolExecutor(args.workers) as pool:
-        jobs = [
-            pool.submit(_batch, args.renders, batch, args.out / f"examples_{k:04d}.npz")
-            for k, batch in enumerate(batches)
-        ]
-        print(f"{sum(job.result() for job in jobs)} examples of {len(rows)} pictures in {args.out}")  # noqa: T201
+    name = args.renders.name
+    jobs = [(args.renders, batch, args.out / f"{name}_{k:04d}.npz") for k, batch in enumerate(batches)]
+    print(f"{sum(spread(_batch, jobs, workers=args.workers))} examples in {args.out}")  # noqa: T201
 
 
 if __name__ == "__main__":

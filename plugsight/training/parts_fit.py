@@ -1,11 +1,10 @@
 """Fit the part networks on examples and write them as ONNX: ``python -m plugsight.training.parts_fit EXAMPLES OUT``.
 
-``EXAMPLES`` holds ``*.npz`` files with the arrays of ``parts_example.PartsExample`` and ``held_out`` (bool): designs kept
-aside, on which the report is made. Needs PyTorch and onnx; uses a GPU if there is one.
+``EXAMPLES`` holds ``*.npz`` files as ``parts_examples`` writes them; the plugs marked ``held_out`` are kept aside for the
+report. Needs the extra ``lab``; uses a GPU if there is one, and wants one: minutes there, days without.
 """
 
 import argparse
-import copy
 import json
 import math
 import sys
@@ -22,130 +21,107 @@ from torch.nn import functional
 from torch.optim.swa_utils import AveragedModel, get_ema_multi_avg_fn
 
 from plugsight.training.parts_disturb import IGNORED, Disturbance, disturb
+from plugsight.training.parts_example import CANONICAL_NUMBERS, TIP_NUMBERS
 from plugsight.training.parts_net import Exported, PartsNet
-from plugsight.training.parts_score import NUMBERS, report, with_coordinates
-from plugsight.training.parts_start import read_back
+from plugsight.training.parts_score import report
 
-RATE_ANEW, RATE_ON = 3e-3, 1.5e-3
-"""Highest learning rates of a fit from nothing and of one that goes on."""
-AVERAGED = 0.99
+FRONT_RATE, RATE, DECAY = 6e-4, 2e-3, 2e-2
+"""Highest learning rates of what was learnt before and of the rest, and the weights' decay."""
+AVERAGED = 0.998
 """Decay of the running average of the weights."""
-
-ZOOM_POWER = (0.0, 0.0, 1.0, 1.0)
-"""Numbers in pixels grow with the zoom of a disturbed crop, angles don't."""
+NUMBERS_WEIGHT = 0.15
+BATCH, BATCH_WITHOUT_GPU = 64, 8
 
 
 @dataclass(frozen=True, slots=True)
 class Recipe:
-    """One network: its arrays in the examples, its size, and how its crops are disturbed."""
+    """One network: its arrays in the examples and how its crops are disturbed."""
 
     name: str
     crops: str
     masks: str
     classes: int
-    widths: tuple[int, ...]
-    numbers: bool
-    coordinates: bool
+    numbers: tuple[str, ...]
     how: Disturbance
-    share: float
-    """Share of the time given."""
-    weights: tuple[float, ...]
 
 
-RECIPES = (
-    Recipe(
-        name="parts", crops="canonical", masks="canonical_mask", classes=5, widths=(12, 24, 32, 48, 64), numbers=True,
-        coordinates=True, how=Disturbance(6, 0.12, 0.05), share=0.36, weights=(1, 1, 1.5, 3, 1.5),
-    ),
-    Recipe(
-        name="tip", crops="tip", masks="tip_mask", classes=5, widths=(12, 24, 32, 48, 64), numbers=True,
-        coordinates=True, how=Disturbance(4, 0.12, 0.06), share=0.40, weights=(1, 1, 1, 1.5, 1),
-    ),
-    Recipe(
-        name="finder", crops="finder", masks="finder_mask", classes=7, widths=(12, 24, 32, 48, 64, 64), numbers=False,
-        coordinates=False, how=Disturbance(180, 0.35, 0.1, light=1.6), share=0.24, weights=(1, 1, 2, 3, 2, 1, 1),
-    ),
-)  # fmt: skip
-"""``weights`` are undone where the networks are run (``segments.network.WEIGHTS``): change both together."""
+RECIPES = {
+    recipe.name: recipe
+    for recipe in (
+        Recipe("parts", "canonical", "canonical_mask", 5, CANONICAL_NUMBERS, Disturbance(6, 0.12, 0.05)),
+        Recipe("tip", "tip", "tip_mask", 5, TIP_NUMBERS, Disturbance(4, 0.12, 0.06, coarser=2.2)),
+        Recipe("finder", "finder", "finder_mask", 7, (), Disturbance(180, 0.35, 0.1, light=1.6)),
+    )
+}
 
 
-def fit(
-    recipe: Recipe,
-    crops: NDArray[np.uint8],
-    masks: NDArray[np.uint8],
-    numbers: NDArray[np.float32],
-    seconds: float,
-    start: Path | None = None,
-    seed: int = 0,
-) -> PartsNet:
-    """Fit one network on crops ``(n, h, w, 3)``, masks ``(n, h, w)`` and numbers ``(n, k)`` (NaN: unknown).
+@dataclass(frozen=True, slots=True, eq=False)
+class Examples:
+    """Crops ``(n, h, w, 3)`` uint8, masks ``(n, h, w)`` uint8, numbers ``(n, k)`` float32 with NaN where unknown."""
 
-    Ends after ``seconds`` of this process's own time, so that a busy machine costs no steps. ``start`` is the ONNX file of
-    an earlier fit to go on from. Returned are the weights averaged over the last hundred or so steps.
+    crops: NDArray[np.uint8]
+    masks: NDArray[np.uint8]
+    numbers: NDArray[np.float32]
+
+    def of(self, chosen: NDArray[np.bool_]) -> "Examples":
+        """Those rows alone."""
+        return Examples(self.crops[chosen], self.masks[chosen], self.numbers[chosen])
+
+
+def fit(recipe: Recipe, examples: Examples, seconds: float, seed: int = 0) -> PartsNet:
+    """Fit one network from the ImageNet weights; returned are the weights averaged over the last hundreds of steps.
+
+    Ends after ``seconds`` by the clock on a GPU, of this process's own time without one.
     """
     device = "cuda" if torch.cuda.is_available() else "cpu"
     torch.manual_seed(seed)
     generator = torch.Generator(device=device).manual_seed(seed)
-    x = torch.as_tensor(crops).permute(0, 3, 1, 2)
-    y = torch.as_tensor(masks)
-    t = torch.as_tensor(numbers[:, : len(NUMBERS) if recipe.numbers else 0])
-    net = PartsNet(recipe.widths, recipe.classes, t.shape[1], x.shape[2], coordinates=recipe.coordinates)
-    if start is None:
-        known = ~t.isnan()
-        for k in range(t.shape[1]):
-            net.mean[k], net.spread[k] = t[known[:, k], k].mean(), t[known[:, k], k].std()
-    else:
-        read_back(start, net)
+    x = torch.as_tensor(examples.crops).to(device)
+    y = torch.as_tensor(examples.masks).to(device)
+    t = torch.as_tensor(examples.numbers).to(device)
+    net = PartsNet(recipe.classes, t.shape[1], x.shape[2])
+    known = ~t.isnan()
+    for k in range(t.shape[1]):
+        net.mean[k], net.spread[k] = t[known[:, k], k].mean(), t[known[:, k], k].std()
     net = net.to(device, memory_format=torch.channels_last)
     average = AveragedModel(net, multi_avg_fn=get_ema_multi_avg_fn(AVERAGED), use_buffers=True)
-    power = torch.tensor(ZOOM_POWER[: t.shape[1]], device=device)
-    weights = torch.tensor(recipe.weights, device=device, dtype=torch.float32)
-    highest = RATE_ANEW if start is None else RATE_ON
-    optimiser = torch.optim.AdamW(net.parameters(), lr=highest, weight_decay=1e-2)
+    in_pixels = torch.tensor([name.endswith("_px") for name in recipe.numbers], device=device).float()
+    front = net.front()
+    rest = [p for p in net.parameters() if all(p is not q for q in front)]
+    optimiser = torch.optim.AdamW(
+        [{"params": front, "most": FRONT_RATE}, {"params": rest, "most": RATE}], weight_decay=DECAY
+    )
     clock = time.monotonic if device == "cuda" else time.process_time
-    begun, step, batch = clock(), 0, 32 if device == "cuda" else 8
+    begun, step, batch = clock(), 0, BATCH if device == "cuda" else BATCH_WITHOUT_GPU
     while (done := (clock() - begun) / seconds) < 1.0:
         for group in optimiser.param_groups:
-            group["lr"] = highest * min(1.0, (step + 1) / 100) * 0.5 * (1 + math.cos(math.pi * done)) + 1e-6
-        index = torch.randint(0, len(x), (batch,), device=device, generator=generator).cpu()
+            pace = min(1.0, (step + 1) / 300) * 0.5 * (1 + math.cos(math.pi * done))
+            group["lr"] = group["most"] * pace + 1e-7
+        index = torch.randint(0, len(x), (batch,), device=device, generator=generator)
         seen, labels, zoom = disturb(
-            x[index].to(device).float() / 255, y[index].to(device), recipe.how, generator
+            x[index].permute(0, 3, 1, 2).float() / 255, y[index], recipe.how, generator
         )
-        net.train(mode=start is None)  # what goes on keeps its normalisation: it was folded when written
-        put_in = with_coordinates(seen) if recipe.coordinates else seen
         with torch.autocast(device, dtype=torch.bfloat16):
-            logits, read = net(put_in.contiguous(memory_format=torch.channels_last))
-        loss = parts_loss(logits.float(), labels, weights)
+            logits, read = net(seen.contiguous(memory_format=torch.channels_last))
+        loss = parts_loss(logits.float(), labels)
         if t.shape[1]:
-            aim = (t[index].to(device) * zoom[:, None] ** power - net.mean) / net.spread
-            loss = loss + 0.1 * numbers_loss(read.float().view(batch, -1, 2), aim)
+            aim = (t[index] * zoom[:, None] ** in_pixels - net.mean) / net.spread
+            loss = loss + NUMBERS_WEIGHT * numbers_loss(read.float().view(batch, -1, 2), aim)
         optimiser.zero_grad()
         loss.backward()
         torch.nn.utils.clip_grad_norm_(net.parameters(), 5.0)
         optimiser.step()
         average.update_parameters(net)
-        if step % 100 == 0:
+        if step % 500 == 0:
             _tell(f"{recipe.name} step {step} {clock() - begun:.0f} s loss {loss.item():.4f}")
         step += 1
-    _tell(f"{recipe.name}: {step} steps of {batch}")
+    _tell(f"{recipe.name}: {step} steps of {batch} over {len(x)} crops")
     return average.module.eval()
 
 
-def mix_back(net: PartsNet, start: Path, share: float) -> None:
-    """Move the weights towards those of ``start`` by ``share``, 0..1.
-
-    Keeps what only the earlier examples taught, sharp edges for instance, with most of what the new ones did (Wortsman et
-    al., Robust fine-tuning of zero-shot models, CVPR 2022). Both must be fitted from the same file.
-    """
-    before = read_back(start, copy.deepcopy(net).cpu())
-    with torch.no_grad():
-        for now, was in zip(net.parameters(), before.parameters(), strict=True):
-            now.lerp_(was.to(now.device), share)
-
-
-def parts_loss(logits: Tensor, labels: Tensor, weights: Tensor) -> Tensor:
+def parts_loss(logits: Tensor, labels: Tensor) -> Tensor:
     """Cross entropy plus half a Dice loss over classes; ``IGNORED`` pixels count nowhere."""
-    entropy = functional.cross_entropy(logits, labels, weight=weights, ignore_index=IGNORED)
+    entropy = functional.cross_entropy(logits, labels, ignore_index=IGNORED)
     inside = (labels != IGNORED)[:, None].float()
     chances = logits.softmax(1) * inside
     truth = (
@@ -157,11 +133,31 @@ def parts_loss(logits: Tensor, labels: Tensor, weights: Tensor) -> Tensor:
 
 
 def numbers_loss(read: Tensor, aim: Tensor) -> Tensor:
-    """Gaussian negative log likelihood of the known numbers: the network states its own uncertainty."""
+    """Laplace negative log likelihood of the known numbers.
+
+    The network states its own uncertainty, and a gross miss among the examples doesn't rule it.
+    """
     known = ~aim.isnan()
-    log_variance = read[..., 1].clamp(-8, 6)
-    each = 0.5 * ((read[..., 0] - torch.nan_to_num(aim)) ** 2 * torch.exp(-log_variance) + log_variance)
+    log_spread = read[..., 1].clamp(-6, 3)
+    each = (read[..., 0] - torch.nan_to_num(aim)).abs() * torch.exp(-log_spread) + log_spread
     return (each * known).sum() / known.sum().clamp(min=1)
+
+
+def read_examples(folder: Path, recipe: Recipe) -> tuple[Examples, Examples]:
+    """Examples to fit on and examples kept aside; crops without any known part are left out."""
+    opened = [np.load(path) for path in sorted(folder.glob("*.npz"))]
+    files = [f for f in opened if recipe.crops in f.files]
+    masks = np.concatenate([f[recipe.masks] for f in files])
+    whole = Examples(
+        crops=np.concatenate([f[recipe.crops] for f in files]),
+        masks=masks,
+        numbers=np.concatenate([f[f"{recipe.crops}_numbers"] for f in files])
+        if recipe.numbers
+        else np.zeros((len(masks), 0), np.float32),
+    )
+    aside = np.concatenate([f["held_out"] for f in files])
+    usable = (masks != IGNORED).reshape(len(masks), -1).any(axis=1)
+    return whole.of(usable & ~aside), whole.of(usable & aside)
 
 
 def _tell(line: str) -> None:
@@ -174,46 +170,23 @@ def main(arguments: Sequence[str] | None = None) -> None:
     parser = argparse.ArgumentParser(description=__doc__)
     parser.add_argument("examples", type=Path)
     parser.add_argument("out", type=Path)
-    parser.add_argument("--seconds", type=float, default=240.0)
+    parser.add_argument("--seconds", type=float, default=480.0)
     parser.add_argument("--only", default="", help="names of networks, joined by commas")
-    parser.add_argument(
-        "--keep", type=float, default=0.0, help="share of the weights gone on from to mix back in"
-    )
-    parser.add_argument("--start", type=Path, default=None, help="folder of networks to go on from (models)")
     args = parser.parse_args(arguments)
     args.out.mkdir(parents=True, exist_ok=True)
-    files = [np.load(path) for path in sorted(args.examples.glob("*.npz"))]
-    scores: dict[str, object] = {}
-    for recipe in RECIPES:
-        if args.only and recipe.name not in args.only.split(","):
-            continue
-        crops = np.concatenate([f[recipe.crops] for f in files])
-        masks = np.concatenate([f[recipe.masks] for f in files])
-        numbers = np.concatenate([f["numbers"] for f in files])
-        aside = np.concatenate([f["held_out"] for f in files])
-        usable = (masks != 0).reshape(len(masks), -1).any(axis=1) & (masks != IGNORED).reshape(
-            len(masks), -1
-        ).any(axis=1)
-        train, test = usable & ~aside, usable & aside
-        net = fit(
-            recipe,
-            crops[train],
-            masks[train],
-            numbers[train],
-            args.seconds * recipe.share,
-            args.start and args.start / f"{recipe.name}.onnx",
-        )
-        if args.start and args.keep:
-            mix_back(net, args.start / f"{recipe.name}.onnx", args.keep)
-        if test.any():
-            scores[recipe.name] = report(net, crops[test], masks[test], numbers[test])
-            _tell(json.dumps({recipe.name: scores[recipe.name]}))
-        example = torch.zeros(1, 5 if recipe.coordinates else 3, crops.shape[1], crops.shape[2])
+    for name in args.only.split(",") if args.only else RECIPES:
+        recipe = RECIPES[name]
+        train, aside = read_examples(args.examples, recipe)
+        net = fit(recipe, train, args.seconds)
+        scores = report(net, aside.crops, aside.masks, aside.numbers, recipe.numbers)
+        _tell(json.dumps({name: scores}))
+        (args.out / f"{name}.scores.json").write_text(json.dumps(scores, indent=1), encoding="utf-8")
+        side = train.crops.shape[1]
         torch.onnx.export(
-            Exported(net.cpu()).eval(), (example,), str(args.out / f"{recipe.name}.onnx"),
-            input_names=["crop"], output_names=["parts", "numbers"][: 1 + recipe.numbers], opset_version=17, dynamo=False,
+            Exported(net.cpu()).eval(), (torch.zeros(1, 3, side, side),), str(args.out / f"{name}.onnx"),
+            input_names=["crop"], output_names=["parts", "numbers"][: 1 + bool(recipe.numbers)],
+            opset_version=17, dynamo=False,
         )  # fmt: skip
-    (args.out / "scores.json").write_text(json.dumps(scores, indent=1), encoding="utf-8")
 
 
 if __name__ == "__main__":

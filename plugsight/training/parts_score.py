@@ -1,37 +1,31 @@
 """How well a part network does on plugs kept aside."""
 
 import math
+from collections.abc import Sequence
 
 import numpy as np
 import torch
 from numpy.typing import NDArray
-from torch import Tensor
 
 from plugsight.training.parts_disturb import IGNORED
 from plugsight.training.parts_net import PartsNet
 
-NUMBERS = ("tilt_deg", "off_profile_deg", "overlap_px", "edge_px")
-
-
-def with_coordinates(crops: Tensor) -> Tensor:
-    """Append row and column, -1..1."""
-    n, _, rows, cols = crops.shape
-    row = torch.linspace(-1, 1, rows, device=crops.device).view(1, 1, rows, 1).expand(n, 1, rows, cols)
-    col = torch.linspace(-1, 1, cols, device=crops.device).view(1, 1, 1, cols).expand(n, 1, rows, cols)
-    return torch.cat([crops, row, col], 1)
-
 
 def report(
-    net: PartsNet, crops: NDArray[np.uint8], masks: NDArray[np.uint8], numbers: NDArray[np.float32]
+    net: PartsNet,
+    crops: NDArray[np.uint8],
+    masks: NDArray[np.uint8],
+    numbers: NDArray[np.float32],
+    names: Sequence[str],
 ) -> dict[str, object]:
-    """Score on held-out examples: mean IoU of parts of at least 100 pixels, and errors of the numbers."""
+    """Score on held-out examples: mean IoU of parts of at least 100 pixels, and errors of the ``names``d numbers."""
     device = next(net.parameters()).device
     overlap: list[list[float]] = []
     read: list[NDArray[np.float32]] = []
     for first in range(0, len(crops), 32):
         x = torch.as_tensor(crops[first : first + 32]).permute(0, 3, 1, 2).to(device).float() / 255
         with torch.no_grad():
-            logits, values = net(with_coordinates(x) if net.coordinates else x)
+            logits, values = net(x)
         found = logits.argmax(1).cpu().numpy()
         if net.numbers:
             read.append(net.physical(values).cpu().numpy())
@@ -44,9 +38,11 @@ def report(
     }
     if read:
         values = np.concatenate(read)
-        for k, name in enumerate(NUMBERS):
+        for k, name in enumerate(names):
             error = values[:, k, 0] - numbers[:, k]
             known = np.isfinite(error)
+            if not known.any():
+                continue
             size = np.abs(error[known])
             result[name] = {
                 "n": int(known.sum()), "median": float(np.median(size)), "p95": float(np.percentile(size, 95)),

@@ -63,15 +63,26 @@ def test_the_tip_window_is_centred_on_the_electrodes_face() -> None:
     labels = np.zeros((320, 320), np.uint8)
     labels[110:130, 150:171] = Part.CENTRE_ELECTRODE
     to_view = np.array([[2.0, 0, 5.0], [0, 2.0, -3.0]])
-    window = tip_window(labels, to_view)
-    assert window is not None
+    window = tip_window(labels, ViewKind.SIDE, to_view)
     middle = window @ np.array([(SIZE - 1) / 2, GAP_DOWN * (SIZE - 1), 1.0])
     assert middle == pytest.approx([2 * 160 + 5, 2 * 110 - 3], abs=1.0)
     assert window[0, 0] == pytest.approx(2.0 / FINER)
 
 
-def test_without_a_centre_electrode_there_is_no_tip() -> None:
-    assert tip_window(np.zeros((320, 320), np.uint8), np.eye(2, 3)) is None
+def test_without_a_centre_electrode_the_window_lies_where_the_frame_puts_the_gap() -> None:
+    window = tip_window(np.zeros((320, 320), np.uint8), ViewKind.OBLIQUE, np.eye(2, 3))
+    middle = window @ np.array([(SIZE - 1) / 2, GAP_DOWN * (SIZE - 1), 1.0])
+    assert middle == pytest.approx([159.5, 0.35 * 320])
+
+
+def test_an_end_view_is_looked_at_round_its_middle_and_as_fine() -> None:
+    labels = np.zeros((320, 320), np.uint8)
+    labels[10:30, 20:40] = Part.CENTRE_ELECTRODE
+    window = tip_window(labels, ViewKind.END, np.eye(2, 3))
+    assert window @ np.array([(SIZE - 1) / 2, (SIZE - 1) / 2, 1.0]) == pytest.approx([159.5, 159.5])
+    side = tip_window(labels, ViewKind.SIDE, np.eye(2, 3))
+    # M14: 45 % of 320 px across in a side view, 80 % in an end view, magnified to the same pixels per mm
+    assert 0.80 / window[0, 0] == pytest.approx(0.45 / side[0, 0], rel=0.02)
 
 
 def test_tip_crop_shows_the_place_it_was_cut_from() -> None:
