@@ -1,22 +1,28 @@
 """Put rendered sets into the data folder as they are shipped: same layout, smaller files, samples to view.
 
 Truth is gzipped and rounded to five significant digits (poses to nine). Photos are repacked as progressive JPEG without
-loss; canonical crops become WebP. The recipe's seed and each entry's number give the exact plug again.
+loss; where they are left out, canonical crops and close-ups stand for them, as WebP. The recipe's seed and each entry's
+number give the exact plug again.
 """
 
 import gzip
 import json
 import shutil
+from functools import partial
 from pathlib import Path
 from typing import Any
 
 import cv2
 import numpy as np
+from numpy.typing import NDArray
 from PIL import Image
 
+from plugsight.spread import spread
+from plugsight.synthetic.close_crop import close_up
 from plugsight.synthetic.describe_set import truth_of
 
-WEBP_QUALITY = 66
+WEBP_QUALITY, CLOSE_QUALITY = 66, 88
+"""Of crops and close-ups."""
 SAMPLE_PX = 320
 _EXACT = ("projection", "crop_matrix")
 
@@ -32,11 +38,19 @@ def rounded(value: Any) -> Any:
     return value
 
 
-def pack_set(source: Path, target: Path, first_views: bool = False, limit: int = 0) -> int:
+def pack_set(
+    source: Path,
+    target: Path,
+    first_views: bool = False,
+    limit: int = 0,
+    photos: bool = True,
+    workers: int = 1,
+) -> int:
     """Copy one rendered set; return its number of pictures.
 
     ``first_views``: keep one picture a plug (its label, counted over all views made, stays). ``limit``: keep that many
-    pictures, 0 all. Canonical crops are left out where the photos are kept: they can be made again from those.
+    pictures, 0 all. Where the photos are kept, crops are left out: they can be made again from those. Not so with
+    ``photos`` false: then canonical crops are kept, and close-ups are cut from the photos, if the set has any.
     """
     target.mkdir(parents=True, exist_ok=True)
     shutil.copy(source / "recipe.json", target / "recipe.json")
@@ -46,24 +60,43 @@ def pack_set(source: Path, target: Path, first_views: bool = False, limit: int =
         for row in rows:
             exact = {k: [[float(f"{v:.9g}") for v in line] for line in row[k]] for k in _EXACT if k in row}
             out.write((json.dumps(rounded(row) | exact, separators=(",", ":")) + "\n").encode())
-    photos = (source / "images").is_dir()
-    for part in ("images", "masks") if photos else ("crops", "crop_masks"):
-        if (source / part).is_dir():
+    have = (source / "images").is_dir()
+    parts = ("images", "masks") if have and photos else ("crops", "crop_masks")
+    closer = ("closeups", "closeup_masks") if have and not photos else ()
+    for part in (*parts, *closer):
+        if part in closer or (source / part).is_dir():
             (target / part).mkdir(exist_ok=True)
-            for row in rows:
-                _copy(source / part, target / part, row["name"])
+    copy = partial(_copy, source, target, [part for part in parts if (source / part).is_dir()])
+    for _ in spread(copy, [row["name"] for row in rows], workers=workers):
+        pass
+    for _ in spread(partial(_close, source, target), rows if closer else [], workers=workers):
+        pass
     return len(rows)
 
 
-def _copy(source: Path, target: Path, name: str) -> None:
-    if source.name == "images":
-        with Image.open(source / f"{name}.jpg") as picture:
-            picture.save(target / f"{name}.jpg", quality="keep", optimize=True, progressive=True)
-    elif source.name == "crops":
-        crop = np.asarray(cv2.imread(str(source / f"{name}.jpg")), np.uint8)
-        cv2.imwrite(str(target / f"{name}.webp"), crop, [cv2.IMWRITE_WEBP_QUALITY, WEBP_QUALITY])
-    else:
-        shutil.copy(source / f"{name}.png", target / f"{name}.png")
+def _copy(source: Path, target: Path, parts: list[str], name: str) -> None:
+    for part in parts:
+        if part == "images":
+            with Image.open(source / part / f"{name}.jpg") as picture:
+                picture.save(target / part / f"{name}.jpg", quality="keep", optimize=True, progressive=True)
+        elif part == "crops":
+            crop = np.asarray(cv2.imread(str(source / part / f"{name}.jpg")), np.uint8)
+            _write_webp(target / part / f"{name}.webp", crop, WEBP_QUALITY)
+        else:
+            shutil.copy(source / part / f"{name}.png", target / part / f"{name}.png")
+
+
+def _close(source: Path, target: Path, row: dict[str, Any]) -> None:
+    name, rng = row["name"], np.random.default_rng([row["seed"], row["plug"], row["view"]])
+    photo = np.asarray(cv2.imread(str(source / "images" / f"{name}.jpg")), np.uint8)
+    mask = np.asarray(cv2.imread(str(source / "masks" / f"{name}.png"), cv2.IMREAD_GRAYSCALE), np.uint8)
+    picture, labels = close_up(np.ascontiguousarray(photo[..., ::-1]), mask, row, rng)
+    _write_webp(target / "closeups" / f"{name}.webp", np.ascontiguousarray(picture[..., ::-1]), CLOSE_QUALITY)
+    cv2.imwrite(str(target / "closeup_masks" / f"{name}.png"), labels, [cv2.IMWRITE_PNG_COMPRESSION, 9])
+
+
+def _write_webp(path: Path, picture: NDArray[np.uint8], quality: int) -> None:
+    cv2.imwrite(str(path), picture, [cv2.IMWRITE_WEBP_QUALITY, quality])
 
 
 def pick_samples(sources: list[Path], target: Path, count: int = 60, seed: int = 1) -> int:
