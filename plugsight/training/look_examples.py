@@ -54,9 +54,10 @@ def read_examples(folder: Path) -> tuple[LookExamples, LookExamples]:
         with np.load(path) as file:
             if "tip" not in file:
                 continue  # pictures without a plug
-            usable = file["tip"].reshape(len(file["tip"]), -1).mean(1) >= LEAST_BRIGHT
-            for name, found in arrays.items():
-                found.append(file[name][usable])
+            found = {name: file[name] for name in arrays}
+        usable = found["tip"].reshape(len(found["tip"]), -1).mean(1) >= LEAST_BRIGHT
+        for name, kept in arrays.items():
+            kept.append(found[name][usable])
     whole = {name: np.concatenate(found) for name, found in arrays.items()}
     aside = whole.pop("held_out").astype(bool)
     return _examples({n: v[~aside] for n, v in whole.items()}), _examples(

@@ -128,7 +128,8 @@ def main(arguments: Sequence[str] | None = None) -> None:
     fitted, aside = read_examples(args.examples)
     _tell(f"{len(fitted.label)} close-ups to fit on, {len(aside.label)} of plugs kept aside")
     net = fit_look(fitted, args.seconds, args.start, args.seed)
-    torch.save(net.state_dict(), args.out / "look.pt")
+    short = {name: v.cpu().half() if v.is_floating_point() else v for name, v in net.state_dict().items()}
+    torch.save(short, args.out / "look.pt")
     scores = report(net, aside) if len(aside.label) else {}
     _tell(json.dumps(scores, indent=1))
     write_look(net, args.out, fitted, scores)
