@@ -32,6 +32,12 @@ def decode(pixels: NDArray[np.uint8]) -> NDArray[np.float32]:
     return linear
 
 
+def decode_in_light(pixels: NDArray[np.uint8], gain: tuple[float, float, float]) -> NDArray[np.float32]:
+    """Linear float32 of uint8 sRGB pixels ``(rows, cols, 3)``, each channel times its ``gain``, by one table."""
+    table = (_TABLE[:, None] * np.array(gain, np.float32))[None]
+    return np.asarray(cv2.LUT(pixels, table), dtype=np.float32)
+
+
 def encode(linear: NDArray[np.float32]) -> NDArray[np.uint8]:
     """Turn linear light into uint8 sRGB pixels, same shape.
 

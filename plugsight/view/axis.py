@@ -1,23 +1,19 @@
 """Where a plug's axis may lie: pairs of parallel sides in an outline."""
 
+import math
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 import cv2
 import numpy as np
 from numpy.typing import NDArray
 
+from plugsight.view.line import fit_line, middle_of
+from plugsight.view.stretch import Stretch, find_sides, longest_stretch, stretch_scores
+
 _STEP_DEG = 6.0
 _COARSE_SIDE = 160
 """Longest side of the mask on which all directions are tried."""
-
-_WIDTH_BAND = 0.12
-"""Rows belong to the shell where their width is within this share of the shell's: a thread is 0.08 of it deep a side."""
-
-_SHORTEST = 0.22
-"""A shell shows parallel sides over at least this share of its width (about three turns of M14x1.25)."""
-
-_CREST = 85
-"""Percentile of the rows' widths that is taken for the width over the crests."""
 
 _CLEAR_LEAD = 0.3
 """An end that is this much more open than the other is the firing end, whatever an unsure finder says: a hexagon's chamfer was
@@ -25,6 +21,16 @@ taken for a strap on 4 of 51 plugs that it was unsure of, and the outline was ri
 
 CANDIDATES = 5
 """So many directions are handed on, to be judged by the thread between the sides."""
+
+_WITHIN_DEG = 51.0
+"""Where the tip is surely known, the axis lies within this of the line to it from the shell's middle (crops of family ``train``: 31 at
+most among 157)."""
+
+_SAME_DEG, _SAME_WIDTH = 0.4, 0.01
+"""Axes as near as this in direction and width are one."""
+
+_STEADY_DEG, _CORRECTIONS = 0.1, 3
+"""An axis that would move less than this is left, and after so many corrections any."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,48 +48,61 @@ class Axis:
     length: float
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Stretch:
-    """Rows ``start`` to ``stop`` of a turned outline over which both sides run parallel, ``width`` apart.
-
-    ``left``, ``right`` ``(n,)`` are the sides' columns for all rows, ``same`` ``(n,)`` bool the rows that fit.
-    """
-
-    score: float
-    start: int
-    stop: int
-    left: NDArray[np.float64]
-    right: NDArray[np.float64]
-    same: NDArray[np.bool_]
-    width: float
-
-
 def find_axes(
     mask: NDArray[np.bool_], tip: tuple[float, float] | None = None, *, sure: bool = True
-) -> list[Axis]:
-    """Return the likeliest axes of the outline ``mask`` ``(rows, cols)``, best first; empty where no sides run parallel.
+) -> Iterator[Axis]:
+    """Yield the likeliest axes of the outline ``mask`` ``(rows, cols)``, best first; none where no sides run parallel.
 
     With ``tip``, the ``(col, row)`` of the firing end, that end is up. Without it, the end that tapers off inside the
-    picture is; likewise where the finder is not ``sure`` of the tip and the outline clearly says otherwise.
+    picture is; likewise where the finder is not ``sure`` of the tip and the outline clearly says otherwise. Each is worked out when
+    it is asked for, and starts that lead to the same axis are handed on once.
     """
     shrink = min(1.0, _COARSE_SIDE / max(mask.shape))
     size = (max(8, round(mask.shape[1] * shrink)), max(8, round(mask.shape[0] * shrink)))
     small = cv2.resize(mask.astype(np.uint8) * 255, size, interpolation=cv2.INTER_AREA) > 127
     turns = np.arange(0.0, 180.0, _STEP_DEG)
+    away = _away_from_tip(mask, tip if sure else None, turns)
+    tried = np.flatnonzero(away <= _WITHIN_DEG)
+    pictures = [_turned(small, float(turn)) for turn in turns[tried]]
     scores = np.zeros(turns.size)
-    for k, turn in enumerate(turns):
-        stretch = longest_stretch(*turned(small, float(turn))[:2])
-        scores[k] = 0.0 if stretch is None else stretch.score
+    scores[tried] = stretch_scores(
+        find_sides(np.stack([p.upright for p in pictures]), np.stack([p.frame for p in pictures]))
+    )
     peaks = (scores > 0) & (scores >= np.roll(scores, 1)) & (scores >= np.roll(scores, -1))
-    order = np.argsort(-scores * peaks)[: min(CANDIDATES, int(peaks.sum()))]
-    found = [_refined(mask, float(turns[k]), tip, sure=sure) for k in order]
-    return [axis for axis in found if axis is not None]
+    found: list[Axis] = []
+    for k in np.argsort(-scores * peaks)[: min(CANDIDATES, int(peaks.sum()))]:
+        axis = _refined(mask, float(turns[k]), tip, sure=sure)
+        if axis is not None and not any(_same(axis, other) for other in found):
+            found.append(axis)
+            yield axis
 
 
-def turned(
-    mask: NDArray[np.bool_], turn_deg: float
-) -> tuple[NDArray[np.uint8], NDArray[np.uint8], NDArray[np.float64]]:
-    """Mask turned upright on a square that holds it whole, the frame turned alike, and the 2 x 3 matrix that did it."""
+def _away_from_tip(
+    mask: NDArray[np.bool_], tip: tuple[float, float] | None, turns: NDArray[np.float64]
+) -> NDArray[np.float64]:
+    """Degrees from each of ``turns`` to the line from the outline's middle to the ``tip``; zeros without one."""
+    rows, cols = np.nonzero(mask)
+    if tip is None or rows.size == 0:
+        return np.zeros(turns.shape)
+    leans = math.degrees(math.atan2(tip[0] - cols.mean(), rows.mean() - tip[1]))
+    return np.abs((turns - leans + 90.0) % 180.0 - 90.0)
+
+
+def _same(one: Axis, other: Axis) -> bool:
+    apart = abs((one.turn_deg - other.turn_deg + 180.0) % 360.0 - 180.0)
+    return apart < _SAME_DEG and abs(one.width - other.width) < _SAME_WIDTH * other.width
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class _Turned:
+    """A mask turned upright on a square that holds it whole, the picture's frame alike, and the 2 x 3 matrix that did it."""
+
+    upright: NDArray[np.uint8]
+    frame: NDArray[np.uint8]
+    matrix: NDArray[np.float64]
+
+
+def _turned(mask: NDArray[np.bool_], turn_deg: float) -> _Turned:
     rows, cols = mask.shape
     side = int(np.ceil(np.hypot(rows, cols))) + 2
     middle = ((cols - 1) / 2, (rows - 1) / 2)
@@ -92,83 +111,34 @@ def turned(
     both = np.zeros(mask.shape, np.uint8)
     both[2:-2, 2:-2] = 2
     both += mask
-    turned_both = np.asarray(
-        cv2.warpAffine(both, matrix, (side, side), flags=cv2.INTER_NEAREST), dtype=np.uint8
-    )
-    return turned_both & np.uint8(1), turned_both >> np.uint8(1), matrix
+    turned = np.asarray(cv2.warpAffine(both, matrix, (side, side), flags=cv2.INTER_NEAREST), dtype=np.uint8)
+    return _Turned(turned & np.uint8(1), turned >> np.uint8(1), matrix)
 
 
-def longest_stretch(upright: NDArray[np.uint8], frame: NDArray[np.uint8]) -> Stretch | None:
-    """Longest stretch of rows with parallel sides of a turned outline, or None where none is long enough."""
-    size = upright.shape[1]
-    occupied = upright.any(axis=1)
-    left = np.where(occupied, upright.argmax(axis=1), 0).astype(np.float64)
-    right = np.where(occupied, size - 1 - upright[:, ::-1].argmax(axis=1), 0).astype(np.float64)
-    index = np.arange(upright.shape[0])
-    seen = occupied & (frame[index, left.astype(int)] > 0) & (frame[index, right.astype(int)] > 0)
-    if seen.sum() < 8:
-        return None
-    width = right - left
-    order = np.sort(width[seen])
-    best: Stretch | None = None
-    for share in (0.4, 0.6, 0.8, 0.92):
-        typical = float(order[int(share * (order.size - 1))])
-        if typical < 12:
-            continue
-        same = seen & (np.abs(width - typical) < _WIDTH_BAND * typical)
-        start, stop = _longest_run(same, gap=max(2, int(0.04 * typical)))
-        if stop - start < _SHORTEST * typical:
-            continue
-        rows = index[start:stop][same[start:stop]]
-        (slope_left, rough_left), (slope_right, rough_right) = (
-            _line(rows, left[rows]),
-            _line(rows, right[rows]),
-        )
-        rough, drift = max(rough_left, rough_right), (slope_left + slope_right) / 2
-        score = (stop - start) * np.exp(-((rough / (0.05 * typical)) ** 2) / 2 - ((drift / 0.12) ** 2) / 2)
-        if best is None or score > best.score:
-            best = Stretch(
-                float(score), start, stop, left, right, same, float(np.percentile(width[rows], _CREST))
-            )
-    return best
-
-
-def _line(rows: NDArray[np.int_], edge: NDArray[np.float64]) -> tuple[float, float]:
-    """Slope of the least-squares line, and the standard deviation about it."""
-    y, x = rows - rows.mean(), edge - edge.mean()
-    slope = float(y @ x) / max(float(y @ y), 1e-9)
-    return slope, float(np.sqrt(np.mean((x - slope * y) ** 2)))
-
-
-def _longest_run(flags: NDArray[np.bool_], gap: int) -> tuple[int, int]:
-    """Start and stop of the longest run of True, bridging holes of up to ``gap``."""
-    hits = np.flatnonzero(flags)
-    if hits.size == 0:
-        return 0, 0
-    breaks = np.flatnonzero(np.diff(hits) > gap + 1)
-    starts = np.concatenate([[0], breaks + 1])
-    stops = np.concatenate([breaks, [hits.size - 1]])
-    k = int(np.argmax(hits[stops] - hits[starts]))
-    return int(hits[starts[k]]), int(hits[stops[k]]) + 1
+def _followed(mask: NDArray[np.bool_], turn: float) -> tuple[float, _Turned, Stretch] | None:
+    """Follow the bisector of the two sides from ``turn``."""
+    corrections = 0
+    while True:
+        picture = _turned(mask, turn)
+        stretch = longest_stretch(find_sides(picture.upright[None], picture.frame[None]))
+        if stretch is None:
+            return None
+        lean = _lean(stretch)
+        if abs(lean) < _STEADY_DEG or corrections == _CORRECTIONS:
+            return turn, picture, stretch
+        turn += lean
+        corrections += 1
 
 
 def _refined(
     mask: NDArray[np.bool_], turn: float, tip: tuple[float, float] | None, *, sure: bool
 ) -> Axis | None:
     """Follow the bisector of the two sides, then put the firing end up."""
-    for _ in range(3):
-        upright, frame, matrix = turned(mask, turn)
-        stretch = longest_stretch(upright, frame)
-        if stretch is None:
-            return None
-        lean = _lean(stretch)
-        if abs(lean) < 0.1:
-            break
-        turn += lean
-    upright, frame, matrix = turned(mask, turn)
-    stretch = longest_stretch(upright, frame)
-    if stretch is None:
+    followed = _followed(mask, turn)
+    if followed is None:
         return None
+    turn, picture, stretch = followed
+    upright, frame, matrix = picture.upright, picture.frame, picture.matrix
     flip = _upside_down(upright, frame, stretch, None if tip is None else matrix @ (*tip, 1.0), sure=sure)
     near = slice(stretch.start, stretch.stop)
     middle = float(np.median((stretch.left[near] + stretch.right[near])[stretch.same[near]] / 2))
@@ -204,16 +174,15 @@ def _upside_down(
 def _lean(stretch: Stretch) -> float:
     """Degrees by which the bisector of the two sides leans, from a fit that gives little weight to strays."""
     rows = np.flatnonzero(stretch.same[stretch.start : stretch.stop]) + stretch.start
-    slopes = []
-    for edge in (stretch.left, stretch.right):
-        x = edge[rows]
-        fit = np.polyfit(rows, x, 1)
-        for _ in range(6):
-            miss = x - np.polyval(fit, rows)
-            spread = max(1.4826 * float(np.median(np.abs(miss))), 0.5)
-            fit = np.polyfit(rows, x, 1, w=1 / np.sqrt(1 + (miss / (2 * spread)) ** 2))
-        slopes.append(np.arctan(fit[0]))
-    return -float(np.degrees(np.mean(slopes)))
+    edges = np.stack([stretch.left[rows], stretch.right[rows]])
+    weights = np.ones(edges.shape)
+    for turn in range(7):
+        slope, start = fit_line(rows, edges, weights)
+        if turn < 6:
+            miss = np.abs(edges - start[:, None] - slope[:, None] * rows)
+            spread = np.maximum(1.4826 * middle_of(miss), 0.5)
+            weights = 1 / (1 + (miss / (2 * spread[:, None])) ** 2)
+    return -math.degrees(float(np.arctan(slope).mean()))
 
 
 def _openness(

@@ -46,10 +46,11 @@ class Side:
 
 
 def solve(design: NDArray[np.float64], x: NDArray[np.float64], w: NDArray[np.float64]) -> NDArray[np.float64]:
-    """Weighted least squares: ``(k,)`` coefficients of ``design`` ``(n, k)`` for ``x`` with weights ``w`` ``(n,)``."""
-    weighted = design * w[:, None]
-    normal = weighted.T @ design + 1e-9 * np.eye(design.shape[1])
-    return np.asarray(np.linalg.solve(normal, weighted.T @ x), dtype=np.float64)
+    """Weighted least squares: ``(..., k)`` coefficients of ``design`` ``(..., n, k)`` for ``x`` ``(n,)``, weights ``w`` ``(..., n)``."""
+    weighted = np.swapaxes(design * w[..., None], -1, -2)
+    normal = weighted @ design
+    normal += 1e-9 * np.eye(design.shape[-1])
+    return np.asarray(np.linalg.solve(normal, weighted @ x[:, None])[..., 0], dtype=np.float64)
 
 
 def step(side: Side) -> float:
@@ -62,7 +63,7 @@ def find_crests(
 ) -> NDArray[np.float64]:
     """Crests of one side, ``(m, 3)``: number, row of the peak, its standard uncertainty.
 
-    Each peak is a parabola fitted to the rows within a quarter period of where the waves have it.
+    Each peak is a parabola fitted to the rows within a quarter period of where the waves have it; all are fitted at once.
     """
     phase = np.linspace(0, 2 * np.pi, 181)[:-1]
     waves = np.column_stack([f(k * phase) for k in range(1, HARMONICS + 1) for f in (np.cos, np.sin)])
@@ -70,25 +71,28 @@ def find_crests(
     straight = outward * (side.x - coefficients[0] - coefficients[1] * (side.y - mid))
     d = side.y - mid
     turns = d / period - drift * d * d / (2 * period) - peak
-    found = []
-    for number in range(int(np.ceil(turns.min())), int(np.floor(turns.max())) + 1):
-        near = np.abs(turns - number) < 0.27
-        if near.sum() < 5 or near.sum() * step(side) < 0.35 * period:
-            continue
-        y, x = side.y[near], straight[near]
-        centre = float(y[np.argmin(np.abs(turns[near] - number))])
-        design = np.column_stack([np.ones_like(y), y - centre, (y - centre) ** 2])
-        fit = solve(design, x, side.w[near] + 1e-3)
-        if fit[2] >= 0:
-            continue
-        shift = -fit[1] / (2 * fit[2])
-        if abs(shift) > 0.2 * period:
-            continue
-        spread = max(float(np.std(x - design @ fit)), 0.1)
-        covariance = np.linalg.inv(design.T @ design) * spread**2 * 3
-        u = np.hypot(np.sqrt(covariance[1, 1]) / abs(2 * fit[2]), 0.004 * period)
-        found.append((number, centre + shift, u))
-    return np.array(found).reshape(-1, 3)
+    numbers = np.arange(int(np.ceil(turns.min())), int(np.floor(turns.max())) + 1)
+    off = np.abs(turns[None] - numbers[:, None])
+    near = off < 0.27
+    enough = (near.sum(axis=1) >= 5) & (near.sum(axis=1) * step(side) >= 0.35 * period)
+    numbers, off, near = numbers[enough], off[enough], near[enough]
+    if numbers.size == 0:
+        return np.zeros((0, 3))
+    centre = side.y[off.argmin(axis=1)]
+    apart = (side.y[None] - centre[:, None]) / period
+    design = np.stack([np.ones_like(apart), apart, apart * apart], axis=2)
+    fit = solve(design, straight, near * (side.w + 1e-3))
+    miss = straight[None] - (design @ fit[..., None])[..., 0]
+    count = near.sum(axis=1)
+    mean = (miss * near).sum(axis=1) / count
+    spread = np.maximum(np.sqrt((((miss - mean[:, None]) * near) ** 2).sum(axis=1) / count), 0.1)
+    plain = np.swapaxes(design * near[..., None], 1, 2) @ design
+    covariance = np.linalg.inv(plain)[:, 1, 1] * spread**2 * 3
+    bend = np.minimum(fit[:, 2], -1e-12)
+    shift = -fit[:, 1] / (2 * bend)
+    u = period * np.hypot(np.sqrt(covariance) / np.abs(2 * bend), 0.004)
+    good = (fit[:, 2] < 0) & (np.abs(shift) <= 0.2)
+    return np.asarray(np.column_stack([numbers, centre + shift * period, u])[good], dtype=np.float64)
 
 
 def regress(

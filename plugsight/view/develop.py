@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 
+import cv2
 import numpy as np
 from numpy.typing import NDArray
 
@@ -42,8 +43,10 @@ def develop(
 ) -> View:
     """Neutralise the light with the card's gain and cut the canonical crop."""
     pixels = neutral_light(placed.upright.pixels, card)
-    if not placed.upright.inside.all():
-        pixels[~placed.upright.inside] = canonical.OUTSIDE
+    outside = ~placed.upright.inside
+    if outside.any():
+        grey = np.full_like(pixels, canonical.OUTSIDE)
+        pixels = np.asarray(cv2.copyTo(grey, outside.view(np.uint8), pixels), dtype=np.float32)
     return View(
         photo_name=photo.name,
         photo_digest=photo.digest,

@@ -15,10 +15,14 @@ import cv2
 import numpy as np
 from numpy.typing import NDArray
 
+from plugsight.photo.reduce import fit_to
 from plugsight.vocabulary.errors import PlugsightError
 
 SIZE = 256
-"""Side of the square that the photo is fitted into, grey around it."""
+"""Longest side of the copy that the network looks at."""
+
+_COARSEST = 32
+"""The network halves its picture five times; grey fills up what the copy's other side lacks to a multiple of this."""
 
 BENCH, SHELL, NOSE, CENTRE, GROUND, INSULATOR, CARD_CLASS = range(7)
 
@@ -82,10 +86,10 @@ def see_parts(reduced: NDArray[np.uint8]) -> PartMap | None:
     rows, cols = reduced.shape[:2]
     factor = SIZE / max(rows, cols)
     size = (max(1, round(cols * factor)), max(1, round(rows * factor)))
-    how = cv2.INTER_AREA if factor < 1 else cv2.INTER_LINEAR
-    planes = np.full((1, 3, SIZE, SIZE), _PADDING, np.float32)
-    small = cv2.resize(reduced, size, interpolation=how).astype(np.float32) / 255
-    top, left = (SIZE - size[1]) // 2, (SIZE - size[0]) // 2
+    high, wide = (-(-side // _COARSEST) * _COARSEST for side in size[::-1])
+    planes = np.full((1, 3, high, wide), _PADDING, np.float32)
+    small = fit_to(reduced, size).astype(np.float32) / 255
+    top, left = (high - size[1]) // 2, (wide - size[0]) // 2
     planes[0, :, top : top + size[1], left : left + size[0]] = small.transpose(2, 0, 1)
     with _lock:  # a Net holds state between setInput and forward
         net = _network()
@@ -93,7 +97,5 @@ def see_parts(reduced: NDArray[np.uint8]) -> PartMap | None:
             return None
         net.setInput(planes)
         chances = np.asarray(net.forward(), dtype=np.float32)[0]
-    if chances.shape[1] != SIZE:
-        chances = cv2.resize(chances.transpose(1, 2, 0), (SIZE, SIZE)).transpose(2, 0, 1)
     seen = chances[:, top : top + size[1], left : left + size[0]]
     return PartMap(seen.argmax(axis=0).astype(np.uint8), factor, seen.max(axis=0))

@@ -62,7 +62,8 @@ def _on_card(card: Card | NotMeasured) -> list[QualityNote]:
 
 
 def _on_light(placed: Placed, plug: NDArray[np.bool_]) -> list[QualityNote]:
-    values = placed.upright.pixels[plug & placed.upright.inside][::7]
+    some = (slice(None, None, 3), slice(None, None, 3))
+    values = placed.upright.pixels[some][plug[some] & placed.upright.inside[some]]
     if values.size == 0:
         return []
     if float(np.percentile(values.max(axis=1), 90)) < _DARK:
@@ -96,8 +97,8 @@ def edge_width(grey: NDArray[np.uint8], where: NDArray[np.bool_]) -> float:
     """
     if grey.size == 0 or not where.any():
         return 0.0
-    soft = cv2.GaussianBlur(grey, (0, 0), 0.7).astype(np.float32)
-    slope = np.hypot(
+    soft = cv2.GaussianBlur(grey, (0, 0), 0.7)
+    slope = cv2.magnitude(
         cv2.Sobel(soft, cv2.CV_32F, 1, 0, scale=1 / 8), cv2.Sobel(soft, cv2.CV_32F, 0, 1, scale=1 / 8)
     )
     best = np.inf
@@ -136,10 +137,13 @@ def _on_frame(shape: tuple[int, ...], placed: Placed, plug: NDArray[np.bool_]) -
     """Flag a firing end that reaches the photo's frame."""
     upright = placed.upright
     low = int(upright.face_row if placed.pose.kind is not ViewKind.END else upright.pixels.shape[0])
-    rows, cols = np.nonzero(plug[: max(low, 1)])
+    shown = plug[: max(low, 1)]
+    rows = np.flatnonzero(shown.any(axis=1))
     if rows.size == 0:
         return []
-    places = upright.to_photo @ np.stack([cols[::5], rows[::5], np.ones_like(cols[::5])])
+    first, last = shown[rows].argmax(axis=1), shown.shape[1] - 1 - shown[rows, ::-1].argmax(axis=1)
+    ends = np.stack([np.append(first, last), np.append(rows, rows), np.ones(2 * rows.size)])
+    places = upright.to_photo @ ends
     margin = 0.004 * max(shape)
     out = (
         (places < margin).any()

@@ -2,9 +2,10 @@
 
 from dataclasses import dataclass
 
-import cv2
 import numpy as np
 from numpy.typing import NDArray
+
+from plugsight.view.signals import brightness_down
 
 BANDS = (-0.42, -0.36, -0.28, -0.18, -0.08, 0.08, 0.18, 0.28, 0.36, 0.42)
 """Where the thread is read, in thread widths from the axis."""
@@ -27,45 +28,40 @@ class FlankPeriod:
 
 
 def flank_signals(
-    lightness: NDArray[np.float32], middle: NDArray[np.float64], rows: NDArray[np.int_], width: float
-) -> NDArray[np.float64]:
-    """Brightness down the thread at each of ``BANDS``, ``(n, bands)``, slow changes removed, each scaled to unit size.
-
-    ``lightness`` ``(rows, cols)`` float32; ``middle`` ``(n,)`` the axis' column at ``rows`` ``(n,)``.
-    """
-    soft = cv2.blur(lightness, (max(3, int(0.03 * width)), 1))
-    columns = np.rint(middle[:, None] + np.array(BANDS)[None, :] * width).astype(int)
-    columns = np.clip(columns, 0, lightness.shape[1] - 1)
-    signal = soft[rows[:, None], columns].astype(np.float32)
-    slow = cv2.GaussianBlur(signal, (0, 0), sigmaX=1e-3, sigmaY=0.09 * width)
-    quick = (signal - slow).astype(np.float64)
-    size = np.maximum(np.sqrt(np.mean(quick**2, axis=0)), 1e-3)
-    scaled: NDArray[np.float64] = np.clip(quick / size, -2.5, 2.5)
-    return scaled
+    green: NDArray[np.uint8], axis_col: float, rows: NDArray[np.int_], width: float
+) -> NDArray[np.float32]:
+    """Brightness down the thread at each of ``BANDS``, ``(n, bands)``: see ``brightness_down``."""
+    columns = np.rint(axis_col + np.array(BANDS) * width).astype(int)
+    return brightness_down(green, columns, rows, width, across_px=max(3, int(0.03 * width)), least=1e-3)
 
 
-def find_period(signals: NDArray[np.float64], width: float) -> FlankPeriod | None:
+def rows_apart(width: float) -> int:
+    """Rows from one reading to the next: eight to the shortest period."""
+    return max(1, int(SHORTEST * width / 8))
+
+
+def find_period(signals: NDArray[np.float32], apart: int, width: float) -> FlankPeriod | None:
     """Period common to all ``signals`` ``(n, bands)``, each with its own phase and three harmonics.
 
-    All periods from ``SHORTEST`` to ``LONGEST`` compete; a whole multiple of the true one explains nothing more and is
-    passed over in favour of the shortest peak that reaches 90 % of the best. None where fewer than three periods
-    fit in the rows or the best explains too little.
+    The signals' rows lie ``apart`` pixels from each other. All periods from ``SHORTEST`` to ``LONGEST`` compete; a whole multiple of
+    the true one explains nothing more and is passed over in favour of the shortest peak that reaches 90 % of the best.
+    None where fewer than three periods fit in the rows or the best explains too little.
     """
-    n = signals.shape[0]
+    n = signals.shape[0] * apart
     grid = np.geomspace(SHORTEST * width, LONGEST * width, 160)
     grid = grid[(grid < n / 2.5) & (grid > 5)]
     if grid.size < 8:
         return None
-    step = max(1, int(grid[0] / 8))
-    thin = signals[::step]
-    d = np.arange(n)[::step] - (n - 1) / 2
+    d = apart * (np.arange(signals.shape[0]) - (signals.shape[0] - 1) / 2)
+    phase = (2 * np.pi / grid[:, None] * d[None, :]).astype(np.float32)
+    cos, sin = np.cos(phase), np.sin(phase)
+    real, imaginary = cos, sin
     score = np.zeros(grid.size)
-    turn = np.exp(-2j * np.pi * d[None, :] / grid[:, None]).astype(np.complex64)
-    wave = np.ones_like(turn)
-    for _ in range(3):
-        wave *= turn
-        score += 2 * np.sum(np.abs(wave @ thin.astype(np.complex64)) ** 2, axis=1) / d.size
-    score /= max(float(np.sum(thin**2)), 1e-9)
+    for harmonic in range(3):
+        if harmonic:
+            real, imaginary = real * cos - imaginary * sin, imaginary * cos + real * sin
+        score += 2 * np.sum((real @ signals) ** 2 + (imaginary @ signals) ** 2, axis=1) / d.size
+    score /= max(float(np.sum(signals * signals)), 1e-9)
     peaks = np.flatnonzero((score[1:-1] >= score[:-2]) & (score[1:-1] > score[2:])) + 1
     if peaks.size == 0 or score[peaks].max() < LEAST_SHARE:
         return None

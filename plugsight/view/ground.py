@@ -6,6 +6,7 @@ import cv2
 import numpy as np
 from numpy.typing import NDArray
 
+from plugsight.photo.reduce import fit_to
 from plugsight.vocabulary.refusal import NotFound
 
 REDUCED_SIDE = 384
@@ -20,32 +21,31 @@ class Ground:
     """The reduced picture taken apart.
 
     ``lab`` ``(rows, cols, 3)`` float32 CIE Lab of the coded picture, ``edges`` ``(rows, cols)`` float32 colour gradient
-    in Lab units per pixel, ``plug`` ``(rows, cols)`` bool what stands out, or why nothing does. ``factor`` = pixels
-    here per pixel of the picture given.
+    in Lab units per pixel. ``factor`` = pixels here per pixel of the picture given.
     """
 
     lab: NDArray[np.float32]
     edges: NDArray[np.float32]
-    plug: NDArray[np.bool_] | NotFound
     factor: float
 
 
 def separate(pixels: NDArray[np.uint8]) -> Ground:
-    """Separate what stands out from a quiet background.
-
-    ``pixels`` is ``(rows, cols, 3)`` uint8 sRGB. A soft shadow has no edge and stays background. ``plug`` is the outline
-    filled: the hole between strap and nose belongs to it.
-    """
+    """Reduce ``pixels`` ``(rows, cols, 3)`` uint8 sRGB, and find its edges."""
     rows, cols = pixels.shape[:2]
     factor = min(1.0, REDUCED_SIDE / max(rows, cols))
     size = (max(1, round(cols * factor)), max(1, round(rows * factor)))
-    small = cv2.resize(pixels, size, interpolation=cv2.INTER_AREA).astype(np.float32) / 255
+    small = fit_to(pixels, size).astype(np.float32) / 255
     lab = np.asarray(cv2.cvtColor(small, cv2.COLOR_RGB2Lab), dtype=np.float32)
     edges = colour_gradient(np.asarray(cv2.GaussianBlur(lab, (0, 0), 1.2), dtype=np.float32))
-    return Ground(lab, edges, _standing_out(edges), factor)
+    return Ground(lab, edges, factor)
 
 
-def _standing_out(edges: NDArray[np.float32]) -> NDArray[np.bool_] | NotFound:
+def standing_out(ground: Ground) -> NDArray[np.bool_] | NotFound:
+    """Return what stands out from a quiet background, ``(rows, cols)`` bool, or why nothing does.
+
+    A soft shadow has no edge and stays background. The outline is filled: the hole between strap and nose belongs to it.
+    """
+    edges = ground.edges
     noise = max(float(np.percentile(edges, 20)), 0.04)
     outside = _outside(edges < _QUIET * noise)
     if outside is None:

@@ -31,7 +31,7 @@ _NO_THREAD = NotMeasured(
 def placed_by_thread(shell: Shell, radius_mm: float, spec: PlugSpec) -> Placed:
     """Stand the plug by its thread: pose and scale measured."""
     upright, width = shell.upright, shell.width_px
-    rim = find_rim(shell.coded, upright.axis_col, upright.face_row, width, shell.turns.tilt_deg, 3.0)
+    rim = find_rim(upright.pixels, upright.axis_col, upright.face_row, width, shell.turns.tilt_deg, 3.0)
     base_row = upright.face_row if rim is None else rim.base_row
     stance = stance_of(shell.turns, base_row - GAP_ABOVE_FACE * width, width, radius_mm)
     kind = ViewKind.SIDE if abs(stance.gap_tilt_deg) <= _SIDE_WITHIN else ViewKind.OBLIQUE

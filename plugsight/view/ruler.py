@@ -4,6 +4,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from plugsight.view.crests import Period, Side, crest_width, find_crests, regress, solve, step
+from plugsight.view.line import fit_line, middle_of
 from plugsight.view.silhouette import Silhouette
 
 LEAST_SHARE = 0.4
@@ -41,8 +42,8 @@ def measure_period(
     mid, span = _extent(start)
     if span < 2.8 * flank_px:
         return None
-    signal, period, drift = _searched(start, flank_px, nearness, mid)
-    centre = period
+    signal, period = _searched(start, flank_px, nearness, mid)
+    centre, drift = period, 0.0
     for turn in range(6):
         moved, drift = _improve(signal, period, drift, mid, span)
         period = float(np.clip(moved, 0.98 * centre, 1.02 * centre))
@@ -51,7 +52,7 @@ def measure_period(
             signal = [_threaded(s, period, drift, mid) for s in signal]
     if min(s.y.size for s in signal) < _FEWEST_ROWS:
         return None
-    share = _explained(signal, period, drift, mid)
+    share = float(_explained(signal, period, drift, mid))
     if share < LEAST_SHARE or all(_doubled(_fit(s, period, drift, mid)[0]) for s in signal):
         return None
     lines = [_fit(s, period, drift, mid)[0] for s in signal]
@@ -67,21 +68,16 @@ def measure_period(
     return regress(crests, period, share, bisector, across)
 
 
-def _searched(
-    start: list[Side], flank_px: float, nearness: float, mid: float
-) -> tuple[list[Side], float, float]:
-    """Sides weighted by the best of the periods that the flanks allow, that period, and no drift."""
-    best, answer = -np.inf, (start, flank_px / (1 + FRONT_DEPTH * nearness), 0.0)
-    for near in np.geomspace(nearness / 2.4, nearness * 2.4, 15):
-        period = float(flank_px / (1 + FRONT_DEPTH * near))
-        signal = start
-        for _ in range(2):
-            signal = [_reweighted(s, period, 0.0, mid) for s in signal]
-        unusual = 0.5 * (np.log(near / nearness) / _SPREAD) ** 2
-        score = _explained(signal, period, 0.0, mid) - _PRIOR_WEIGHT * unusual
-        if score > best:
-            best, answer = score, (signal, period, 0.0)
-    return answer
+def _searched(start: list[Side], flank_px: float, nearness: float, mid: float) -> tuple[list[Side], float]:
+    """Sides weighted by the best of the periods that the flanks allow, and that period; all are tried at once."""
+    near = np.geomspace(nearness / 2.4, nearness * 2.4, 15)
+    periods = flank_px / (1 + FRONT_DEPTH * near)
+    signal = [Side(s.y, s.x, np.repeat(s.w[None], near.size, axis=0)) for s in start]
+    for _ in range(2):
+        signal = [_reweighted(s, periods, 0.0, mid) for s in signal]
+    unusual = 0.5 * (np.log(near / nearness) / _SPREAD) ** 2
+    best = int(np.argmax(_explained(signal, periods, 0.0, mid) - _PRIOR_WEIGHT * unusual))
+    return [Side(s.y, s.x, s.w[best]) for s in signal], float(periods[best])
 
 
 def _doubled(coefficients: NDArray[np.float64]) -> bool:
@@ -103,66 +99,84 @@ def _plain(rows: NDArray[np.float64], edge: NDArray[np.float64], width: float) -
     keep = np.ones(y.size, bool)
     if y.size < _FEWEST_ROWS:
         return Side(y, x, np.ones(y.size))
-    fit = np.polyfit(y, x, 1)
-    for _ in range(6):
-        miss = x - np.polyval(fit, y)
-        spread = max(1.4826 * float(np.median(np.abs(miss))), 0.014 * width)
-        keep = np.abs(miss - np.median(miss)) < 2.5 * spread
-        fit = np.polyfit(y[keep], x[keep], 1)
+    for turn in range(7):
+        slope, start = fit_line(y, x, keep.astype(np.float64))
+        if turn == 6:
+            break
+        miss = x - start - slope * y
+        spread = max(1.4826 * float(middle_of(np.abs(miss))), 0.014 * width)
+        keep = np.abs(miss - middle_of(miss)) < 2.5 * spread
     return Side(y[keep], x[keep], np.ones(int(keep.sum())))
 
 
-def _design(y: NDArray[np.float64], period: float, drift: float, mid: float) -> NDArray[np.float64]:
+def _waves(
+    y: NDArray[np.float64], period: float | NDArray[np.float64], drift: float, mid: float
+) -> NDArray[np.complex128]:
+    """The ripple's first wave at rows ``y`` ``(n,)``; ``(k, n)`` for ``k`` periods."""
     d = y - mid
-    wave = np.exp(2j * np.pi * (d / period - drift * d * d / (2 * period)))
+    turns = (d - 0.5 * drift * d * d) / np.asarray(period)[..., None]
+    return np.asarray(np.exp(2j * np.pi * turns), dtype=np.complex128)
+
+
+def _design(y: NDArray[np.float64], wave: NDArray[np.complex128], mid: float) -> NDArray[np.float64]:
+    """Constant, slope and two harmonics, ``(..., n, 6)``."""
+    design = np.empty((*wave.shape, 6))
     twice = wave * wave
-    return np.stack([np.ones_like(y), d, wave.real, wave.imag, twice.real, twice.imag], axis=1)
+    design[..., 0], design[..., 1] = 1.0, y - mid
+    design[..., 2], design[..., 3] = wave.real, wave.imag
+    design[..., 4], design[..., 5] = twice.real, twice.imag
+    return design
 
 
 def _fit(
-    side: Side, period: float, drift: float, mid: float
+    side: Side, period: float | NDArray[np.float64], drift: float, mid: float
 ) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
-    """Coefficients (constant, slope, waves) and residuals of one side."""
-    design = _design(side.y, period, drift, mid)
+    """Coefficients (constant, slope, waves) and residuals of one side, for one period or ``(k, ...)`` for ``k``."""
+    design = _design(side.y, _waves(side.y, period, drift, mid), mid)
     coefficients = solve(design, side.x, side.w)
-    return coefficients, side.x - design @ coefficients
+    return coefficients, side.x - (design @ coefficients[..., None])[..., 0]
 
 
-def _reweighted(side: Side, period: float, drift: float, mid: float) -> Side:
+def _reweighted(side: Side, period: float | NDArray[np.float64], drift: float, mid: float) -> Side:
     """Side with less weight for rows that lie off the fit."""
-    _, miss = _fit(side, period, drift, mid)
-    spread = max(1.4826 * float(np.median(np.abs(miss))), 0.2)
+    miss = np.abs(_fit(side, period, drift, mid)[1])
+    spread = np.maximum(1.4826 * middle_of(miss), 0.2)[..., None]
     return Side(side.y, side.x, 1 / (1 + (miss / (2 * spread)) ** 2) ** 2)
 
 
-def _explained(signal: list[Side], period: float, drift: float, mid: float) -> float:
-    """Share of the ripple about each side's line that the period explains, 0..1."""
-    left_over, plain = 0.0, 0.0
+def _explained(
+    signal: list[Side], period: float | NDArray[np.float64], drift: float, mid: float
+) -> NDArray[np.float64]:
+    """Share of the ripple about each side's line that the period explains, 0..1; for one period or each of several."""
+    left_over, plain = np.zeros(np.shape(period)), np.zeros(np.shape(period))
     for side in signal:
         _, miss = _fit(side, period, drift, mid)
-        line = np.column_stack([np.ones_like(side.y), side.y - mid])
-        smooth = side.x - line @ solve(line, side.x, side.w)
-        left_over += float(side.w @ miss**2)
-        plain += float(side.w @ smooth**2)
-    return 1.0 - left_over / plain if plain > 0 else 0.0
+        line = np.stack([np.ones_like(side.y), side.y - mid], axis=1)
+        smooth = side.x - (line @ solve(line, side.x, side.w)[..., None])[..., 0]
+        left_over += (side.w * miss**2).sum(axis=-1)
+        plain += (side.w * smooth**2).sum(axis=-1)
+    return np.where(plain > 0, 1.0 - left_over / np.maximum(plain, 1e-12), 0.0)
+
+
+def _slope_per_turn(design: NDArray[np.float64], coefficients: NDArray[np.float64]) -> NDArray[np.float64]:
+    """Change ``(n,)`` of the fitted ripple for a turn of its phase: the harmonics' derivatives."""
+    a, b, c, d = coefficients[2:]
+    return np.asarray(2 * np.pi * (design[:, 2:] @ np.array([b, -a, 2 * d, -2 * c])), dtype=np.float64)
 
 
 def _improve(signal: list[Side], period: float, drift: float, mid: float, span: float) -> tuple[float, float]:
     """One Gauss-Newton step in period and drift, the waves' coefficients projected out; steps are kept small."""
-    steps = (1e-3 * period, 1e-2 / span)
     left, right = np.diag([0.0, (0.03 / span) ** -2]), np.zeros(2)
     for side in signal:
-        coefficients, miss = _fit(side, period, drift, mid)
-        base = _design(side.y, period, drift, mid)
-        columns = []
-        for axis in (0, 1):
-            up, down = [period, drift], [period, drift]
-            up[axis] += steps[axis]
-            down[axis] -= steps[axis]
-            change = _design(side.y, up[0], up[1], mid) - _design(side.y, down[0], down[1], mid)
-            slope = change @ coefficients / (2 * steps[axis])
-            columns.append(slope - base @ solve(base, slope, side.w))
-        slopes = np.column_stack(columns)
+        wave = _waves(side.y, period, drift, mid)
+        base = _design(side.y, wave, mid)
+        coefficients = solve(base, side.x, side.w)
+        miss = side.x - base @ coefficients
+        per_turn = _slope_per_turn(base, coefficients)
+        d = side.y - mid
+        moved = np.stack([(0.5 * drift * d * d - d) / period**2, -d * d / (2 * period)], axis=1)
+        slopes = per_turn[:, None] * moved
+        slopes = slopes - base @ np.stack([solve(base, slope, side.w) for slope in slopes.T], axis=1)
         spread = max(float(side.w @ miss**2) / float(side.w.sum()), 0.01)
         left += (slopes * side.w[:, None]).T @ slopes / spread
         right += (slopes * side.w[:, None]).T @ miss / spread

@@ -7,7 +7,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from plugsight.view.finder import CARD_CLASS, CENTRE, GROUND, NOSE, SHELL, PartMap, see_parts
-from plugsight.view.ground import Ground
+from plugsight.view.ground import Ground, standing_out
 from plugsight.vocabulary.refusal import NotFound
 
 _LEAST_SHELL, _LEAST_TIP = 0.008, 0.0006
@@ -50,11 +50,10 @@ def sight(reduced: NDArray[np.uint8], ground: Ground) -> Sighting | NotFound:
     """Take the learned finder's word for what is plug; without a finder, whatever stands out from a quiet background."""
     parts = see_parts(reduced)
     if parts is None:
-        if isinstance(ground.plug, NotFound):
-            return ground.plug
-        return Sighting(
-            ground.plug, ground.plug, ground.factor, None, several=False, card=None, parts=None, sure=False
-        )
+        plug = standing_out(ground)
+        if isinstance(plug, NotFound):
+            return plug
+        return Sighting(plug, plug, ground.factor, None, several=False, card=None, parts=None, sure=False)
     blobs = _blobs(parts.plug)
     scored = [
         (int((blob & (parts.labels == SHELL)).sum()), int((blob & parts.tip).sum()), blob) for blob in blobs

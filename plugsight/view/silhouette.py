@@ -15,6 +15,9 @@ _WEAKEST = 0.15
 _ABOVE_NOISE = 4.0
 """And from this many times the background's own changes from pixel to pixel."""
 
+_NO_NOISE = 0.25
+"""Codes by which neighbouring pixels of a picture without any noise are taken to differ: rounding alone."""
+
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Silhouette:
@@ -26,7 +29,7 @@ class Silhouette:
 
 
 def trace_sides(
-    coded: NDArray[np.float32],
+    pixels: NDArray[np.uint8],
     inside: NDArray[np.bool_],
     sides: tuple[NDArray[np.float64], NDArray[np.float64]],
     rows: NDArray[np.int_],
@@ -34,17 +37,17 @@ def trace_sides(
 ) -> Silhouette:
     """Trace both sides of the thread on an upright picture.
 
-    ``coded`` ``(rows, cols, 3)`` float32, 0..100; ``sides`` the expected columns of the left and right crest line at ``rows``
+    ``pixels`` ``(rows, cols, 3)`` uint8; ``sides`` the expected columns of the left and right crest line at ``rows``
     ``(n,)``; ``width`` the thread's width in pixels. An edge is where colour changes fastest along the row, refined
     by a parabola through the three values about the peak.
     """
-    left = _trace(coded, inside, sides[0], rows, width, outward=-1)
-    right = _trace(coded, inside, sides[1], rows, width, outward=1)
+    left = _trace(pixels, inside, sides[0], rows, width, outward=-1)
+    right = _trace(pixels, inside, sides[1], rows, width, outward=1)
     return Silhouette(rows.astype(np.float64), left, right)
 
 
 def _trace(
-    coded: NDArray[np.float32],
+    pixels: NDArray[np.uint8],
     inside: NDArray[np.bool_],
     expected: NDArray[np.float64],
     rows: NDArray[np.int_],
@@ -57,11 +60,11 @@ def _trace(
     out = max(4, int(_OUTWARD * width))
     steps = np.arange(out, -max(6, int(_INWARD * width)) - 1, -1) * outward
     columns = middle[:, None] + steps[None, :]
-    beyond = np.clip(columns + 3 * outward, 0, coded.shape[1] - 1)
-    ok = (columns > 2) & (columns < coded.shape[1] - 3)
-    columns = np.clip(columns, 0, coded.shape[1] - 1)
+    beyond = np.clip(columns + 3 * outward, 0, pixels.shape[1] - 1)
+    ok = (columns > 2) & (columns < pixels.shape[1] - 3)
+    columns = np.clip(columns, 0, pixels.shape[1] - 1)
     ok &= inside[rows[:, None], columns] & inside[rows[:, None], beyond]
-    strip = coded[rows[:, None], columns]
+    strip = pixels[rows[:, None], columns].astype(np.float32)
     soft = cv2.GaussianBlur(strip, (0, 0), sigmaX=1.2, sigmaY=0.7, borderType=cv2.BORDER_REPLICATE)
     change = np.zeros(columns.shape)
     change[:, 1:-1] = np.linalg.norm(soft[:, 2:] - soft[:, :-2], axis=2) / 2
@@ -69,7 +72,7 @@ def _trace(
     peak = np.zeros_like(change, dtype=bool)
     peak[:, 1:-1] = (change[:, 1:-1] >= change[:, :-2]) & (change[:, 1:-1] > change[:, 2:])
     outermost = change[:, 1 : 1 + max(3, out // 2)]
-    noise = float(np.median(outermost[outermost > 0])) if np.any(outermost > 0) else 0.1
+    noise = float(np.median(outermost[outermost > 0])) if np.any(outermost > 0) else _NO_NOISE
     peak &= change >= max(_ABOVE_NOISE * noise, _WEAKEST * float(np.median(change.max(axis=1))))
     found = peak.any(axis=1)
     first = np.clip(peak.argmax(axis=1), 1, steps.size - 2)

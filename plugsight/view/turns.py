@@ -2,9 +2,10 @@
 
 from dataclasses import dataclass
 
-import cv2
 import numpy as np
 from numpy.typing import NDArray
+
+from plugsight.view.signals import brightness_down
 
 ACROSS = np.linspace(-0.9, 0.9, 25)
 """Where the thread is read, in thread radii from the axis."""
@@ -42,42 +43,31 @@ class Turns:
 
 
 def turn_signals(
-    lightness: NDArray[np.float32], axis_col: float, rows: NDArray[np.int_], width: float
-) -> NDArray[np.float64]:
-    """Brightness down the thread at each of ``ACROSS``, ``(n, 25)``: slow changes removed, each scaled to unit size.
-
-    ``lightness`` ``(rows, cols)`` float32 upright; ``rows`` ``(n,)`` consecutive.
-    """
-    columns = np.clip(np.rint(axis_col + ACROSS * width / 2).astype(int), 0, lightness.shape[1] - 1)
-    part = lightness[rows[0] : rows[-1] + 1]
-    soft = cv2.blur(part, (max(3, int(0.02 * width)), 1))
-    signal = np.ascontiguousarray(soft[:, columns])
-    slow = cv2.GaussianBlur(signal, (0, 0), sigmaX=1e-3, sigmaY=0.09 * width)
-    quick = (signal - slow).astype(np.float64)
-    size = np.maximum(np.sqrt(np.mean(quick**2, axis=0)), 0.05)
-    scaled: NDArray[np.float64] = np.clip(quick / size, -2.5, 2.5)
-    return scaled
+    green: NDArray[np.uint8], axis_col: float, rows: NDArray[np.int_], width: float
+) -> NDArray[np.float32]:
+    """Brightness down the thread at each of ``ACROSS``, ``(n, 25)``: see ``brightness_down``."""
+    columns = np.rint(axis_col + ACROSS * width / 2).astype(int)
+    return brightness_down(green, columns, rows, width, across_px=max(3, int(0.02 * width)), least=0.05)
 
 
 def follow_turns(
-    signals: NDArray[np.float64], rows: NDArray[np.int_], period_px: float, width: float
+    signals: NDArray[np.float32], rows: NDArray[np.int_], period_px: float, width: float
 ) -> Turns:
-    """Match ``signals`` ``(n, 25)`` from ``turn_signals`` with a tilted helix seen from nearby.
+    """Match ``signals`` ``(n, 25)`` from ``turn_signals`` at ``rows`` with a tilted helix seen from nearby.
 
     A turn seen at tilt a stands r sin(a) lower at the front than at its sides (r = half the width); perspective spreads the
     front by r/D; and it climbs by its pitch per turn, to the right on a right-hand thread, to the left in a mirrored
-    picture. ``period_px`` is the silhouette's.
+    picture. ``period_px`` is the silhouette's; a dozen rows to the period are enough.
     """
-    step = max(1, int(period_px / 12))
-    thin = signals[::step]
     mid = float(rows.mean())
-    d = rows[::step] - mid
-    spread = 1 + NEARNESS[:, None] * BULGE[None, :]
+    spread = 1 + NEARNESS[:, None, None] * BULGE[None, None, :]
+    phase = (2 * np.pi / period_px * (rows - mid)[None, :, None] / spread).astype(np.float32)
+    turn = np.empty(phase.shape, np.complex64)
+    turn.real, turn.imag = np.cos(phase), -np.sin(phase)
     fit = np.zeros((2, NEARNESS.size, _SINES.size))
     for k in _HARMONICS:
+        wave = np.einsum("nb,anb->ab", signals, turn**k) / rows.size
         wave_number = 2 * np.pi * k / period_px
-        waves = np.exp(-1j * wave_number * d[None, :, None] / spread[:, None, :])
-        wave = np.einsum("nb,anb->ab", thin, waves) / d.size
         back = np.exp(1j * wave_number * (width / 2) * _SINES[:, None] * BULGE[None, :])
         for hand in (0, 1):
             climb = (2 * hand - 1) * period_px / (2 * np.pi) * np.arcsin(ACROSS)

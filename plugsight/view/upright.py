@@ -9,14 +9,15 @@ from numpy.typing import NDArray
 from plugsight.photo.reduce import reduce_by
 from plugsight.view.axis import Axis
 
-MAX_THREAD_PX = 600.0
-"""Thread widths above this are reduced to it: 43 pixels per mm on M14, half as much again as the gap needs."""
+MAX_THREAD_PX = 480.0
+"""Thread widths above this are reduced to it: 34 pixels per mm on M14, a tenth more than the tip network's crop takes from it."""
 
-_WIDE, _HIGH = 1.9, 2.2
-"""The crop's size in thread widths: strap, background for the card, and three quarters of the thread's length."""
+_WIDE, _ABOVE, _BELOW = 1.9, 0.97, 1.23
+"""The crop's width, and its heights above and below the shell's end, in thread widths: strap, background for the card, and three
+quarters of the thread's length."""
 
-FACE_DOWN = 0.35 + 0.2 / _HIGH
-"""The shell's end stands this share of the crop's height from its top, the gap 0.2 thread widths above it."""
+_THREAD_WIDE, _THREAD_ABOVE = 1.25, 0.02
+"""The same where only the thread is looked at."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -35,15 +36,19 @@ class Upright:
     to_photo: NDArray[np.float64]
 
 
-def make_upright(pixels: NDArray[np.uint8], axis: Axis, most_px: float = MAX_THREAD_PX) -> Upright:
+def make_upright(
+    pixels: NDArray[np.uint8], axis: Axis, most_px: float = MAX_THREAD_PX, *, thread_only: bool = False
+) -> Upright:
     """Cut the firing end out of ``pixels`` ``(rows, cols, 3)`` uint8, axis vertical, firing end up.
 
-    ``axis`` is given in the picture's own pixels; threads wider than ``most_px`` are reduced to it.
+    ``axis`` is given in the picture's own pixels; threads wider than ``most_px`` are reduced to it. With ``thread_only`` the crop
+    holds no more than the thread and its edges.
     """
     shrink = min(1.0, most_px / axis.width)
     width = axis.width * shrink
-    size = (int(np.ceil(_WIDE * width)), int(np.ceil(_HIGH * width)))
-    axis_col, face_row = size[0] / 2, FACE_DOWN * size[1]
+    wide, above = (_THREAD_WIDE, _THREAD_ABOVE) if thread_only else (_WIDE, _ABOVE)
+    size = (int(np.ceil(wide * width)), int(np.ceil((above + _BELOW) * width)))
+    axis_col, face_row = size[0] / 2, above * width
     turn = np.radians(axis.turn_deg)
     step = np.array([[np.cos(turn), -np.sin(turn)], [np.sin(turn), np.cos(turn)]]) / shrink
     shift = np.array([axis.col, axis.row]) - step @ np.array([axis_col, face_row])
@@ -51,7 +56,7 @@ def make_upright(pixels: NDArray[np.uint8], axis: Axis, most_px: float = MAX_THR
     source, offset = _nearby(pixels, to_photo, size)
     local = to_photo.copy()
     local[:, 2] -= offset
-    whole = int(1 / shrink + 0.05)
+    whole = 1 << int(np.log2(1.05 / shrink))
     if whole > 1:
         source = reduce_by(source, whole)
         local = local / whole
@@ -60,20 +65,26 @@ def make_upright(pixels: NDArray[np.uint8], axis: Axis, most_px: float = MAX_THR
     crop = cv2.warpAffine(
         source, local, size, flags=flags, borderMode=cv2.BORDER_CONSTANT, borderValue=(118, 118, 118)
     )
-    corners = to_photo @ np.array(
-        [[0, size[0] - 1, size[0] - 1, 0], [0, 0, size[1] - 1, size[1] - 1], [1, 1, 1, 1]]
+    return Upright(
+        np.asarray(crop, dtype=np.uint8),
+        _inside(pixels.shape, to_photo, size),
+        axis_col,
+        face_row,
+        width,
+        to_photo,
     )
-    whole = bool(
-        corners.min() >= 0
-        and corners[0].max() <= pixels.shape[1] - 1
-        and corners[1].max() <= pixels.shape[0] - 1
-    )
-    if whole:
-        inside = np.ones(size[::-1], bool)
-    else:
-        frame = np.ones(pixels.shape[:2], np.uint8)
-        inside = cv2.warpAffine(frame, to_photo, size, flags=cv2.INTER_NEAREST | cv2.WARP_INVERSE_MAP) > 0
-    return Upright(np.asarray(crop, dtype=np.uint8), inside, axis_col, face_row, width, to_photo)
+
+
+def _inside(
+    shape: tuple[int, ...], to_photo: NDArray[np.float64], size: tuple[int, int]
+) -> NDArray[np.bool_]:
+    """Where the crop of ``size`` (columns, rows) lies on the photo: the photo's frame, drawn on the crop."""
+    frame = np.array([[0, shape[1] - 1, shape[1] - 1, 0], [0, 0, shape[0] - 1, shape[0] - 1], [1, 1, 1, 1]])
+    corners = np.asarray(cv2.invertAffineTransform(to_photo), dtype=np.float64) @ frame
+    drawn = np.zeros(size[::-1], np.uint8)
+    fine = np.clip(np.rint(corners.T * 256), -(2**30), 2**30).astype(np.int32)
+    cv2.fillConvexPoly(drawn, fine, 1, shift=8)
+    return drawn.astype(bool)
 
 
 def _nearby(

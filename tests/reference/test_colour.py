@@ -9,7 +9,7 @@ from skimage.color import deltaE_ciede2000, rgb2lab
 
 from plugsight.photo.tone import decode, linear_to_srgb, srgb_to_linear
 from plugsight.view.card import GREY, find_card, neutral_light
-from plugsight.view.ground import separate
+from plugsight.view.ground import separate, standing_out
 from plugsight.view.record import Card
 from plugsight.vocabulary.refusal import NotFound, NotMeasured
 
@@ -85,8 +85,9 @@ def _scene(gains: tuple[float, float, float], card: float = GREY) -> np.ndarray:
 def test_neutrals_come_out_neutral_after_the_card(gains: tuple[float, float, float]) -> None:
     picture = _scene(gains)
     ground = separate(picture)
-    assert not isinstance(ground.plug, NotFound)
-    card = find_card(ground, ground.plug, None, 1.0)
+    plug = standing_out(ground)
+    assert not isinstance(plug, NotFound)
+    card = find_card(ground, plug, None, 1.0)
     assert isinstance(card, Card)
     neutral = np.clip(neutral_light(picture, card), 0, 1)
     lab = np.asarray(rgb2lab(linear_to_srgb(neutral)))
@@ -102,5 +103,6 @@ def test_neutrals_come_out_neutral_after_the_card(gains: tuple[float, float, flo
 def test_a_clipped_card_gives_no_colour(level: float) -> None:
     picture = _scene((1.0, 1.0, 1.0), card=level)
     ground = separate(picture)
-    assert not isinstance(ground.plug, NotFound)
-    assert isinstance(find_card(ground, ground.plug, None, 1.0), NotMeasured)
+    plug = standing_out(ground)
+    assert not isinstance(plug, NotFound)
+    assert isinstance(find_card(ground, plug, None, 1.0), NotMeasured)

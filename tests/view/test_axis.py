@@ -26,5 +26,5 @@ def an_outline() -> np.ndarray:
     ],
 )
 def test_the_firing_end_is_put_up(tip: tuple[float, float] | None, sure: bool, up: bool) -> None:
-    axis = find_axes(an_outline(), tip, sure=sure)[0]
+    axis = next(find_axes(an_outline(), tip, sure=sure))
     assert abs(axis.turn_deg) == pytest.approx(0.0 if up else 180.0, abs=1.5)
