@@ -53,6 +53,8 @@ def _nose(lab: NDArray[np.float32]) -> dict[str, float]:
 
 def _shares(part: str, lab: NDArray[np.float32]) -> dict[str, float]:
     light, red, yellow = lab.T
+    if part == "thread":  # the largest part by far, and nothing else is asked of it
+        return {"thread_dark_share": float(np.mean(light < DARK_L))}
     chroma = np.hypot(red, yellow)
     hue = np.degrees(np.arctan2(yellow, red)) % 360.0
     dark = light < DARK_L
@@ -74,6 +76,5 @@ def _shares(part: str, lab: NDArray[np.float32]) -> dict[str, float]:
         "centre": ("dark", "blue"),
         "strap": ("dark", "white", "blue", "straw"),
         "face": ("dark", "white"),
-        "thread": ("dark",),
     }
     return {f"{part}_{name}_share": float(np.mean(shares[name])) for name in wanted[part]}

@@ -5,7 +5,7 @@ import numpy as np
 from numpy.typing import NDArray
 from skimage.feature import local_binary_pattern
 
-from plugsight.features.regions import FEWEST_PIXELS, Mask, Regions
+from plugsight.features.regions import FEWEST_PIXELS, Mask, Regions, box_about
 from plugsight.features.texture_entries import GRAIN_MM
 from plugsight.features.tones import Tones, smooth_within
 
@@ -17,7 +17,7 @@ def measure_grain(tones: Tones, regions: Regions) -> dict[str, float]:
         mask = regions.named(part)
         if mask.sum() < FEWEST_PIXELS:
             continue
-        box = _box(mask, margin=4)
+        box = box_about(mask, margin=4)
         light = np.ascontiguousarray(tones.lab[(*box, 0)])
         within = mask[box]
         quiet = within & ~tones.highlight[box]
@@ -29,14 +29,6 @@ def measure_grain(tones: Tones, regions: Regions) -> dict[str, float]:
             found |= _pattern(light, quiet, regions.px_per_mm)
             found["nose_border"] = _border(tones.lab[box], quiet, regions.px_per_mm)
     return found
-
-
-def _box(mask: Mask, margin: int) -> tuple[slice, slice]:
-    rows, cols = np.flatnonzero(mask.any(axis=1)), np.flatnonzero(mask.any(axis=0))
-    return (
-        slice(max(0, int(rows[0]) - margin), int(rows[-1]) + margin + 1),
-        slice(max(0, int(cols[0]) - margin), int(cols[-1]) + margin + 1),
-    )
 
 
 def _bands(part: str, light: NDArray[np.float32], quiet: Mask, px_per_mm: float) -> dict[str, float]:

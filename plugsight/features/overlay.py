@@ -5,6 +5,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from plugsight.features.record import Length
+from plugsight.photo.tone import encode
 from plugsight.segments.record import Part
 from plugsight.view.record import Card, Scale, View
 from plugsight.vocabulary.refusal import NotMeasured
@@ -23,6 +24,8 @@ NAMES = {
     Part.CENTRE_ELECTRODE: "centre electrode",
     Part.GROUND_ELECTRODE: "strap",
 }
+_STAIR_PX = 1.0
+"""Outlines are drawn without the stairs of the pixels they were found on: a polygon within this, in overlay pixels."""
 _FONT = cv2.FONT_HERSHEY_SIMPLEX
 _Line = tuple[tuple[float, float], tuple[float, float]]
 
@@ -32,18 +35,19 @@ def draw_overlay(
 ) -> NDArray[np.uint8]:
     """Return the view ``(rows, cols, 3)`` uint8 sRGB with parts outlined, gap line, scale bar, and what the card was."""
     top, left, bottom, right = _frame(labels)
-    linear = view.pixels[top:bottom, left:right]
-    zoom = SIDE / max(linear.shape[:2])
-    size = (round(linear.shape[1] * zoom), round(linear.shape[0] * zoom))
+    shown = encode(view.pixels[top:bottom, left:right])
+    zoom = SIDE / max(shown.shape[:2])
+    size = (round(shown.shape[1] * zoom), round(shown.shape[0] * zoom))
     method = cv2.INTER_AREA if zoom < 1 else cv2.INTER_LINEAR
-    picture = _encode(np.asarray(cv2.resize(linear, size, interpolation=method), dtype=np.float32))
+    picture = np.asarray(cv2.resize(shown, size, interpolation=method), dtype=np.uint8)
     parts = np.asarray(
         cv2.resize(labels[top:bottom, left:right], size, interpolation=cv2.INTER_NEAREST), dtype=np.uint8
     )
     for part, colour in COLOURS.items():
-        outline, _ = cv2.findContours(
+        found, _ = cv2.findContours(
             (parts == part).astype(np.uint8), cv2.RETR_EXTERNAL, cv2.CHAIN_APPROX_NONE
         )
+        outline = [cv2.approxPolyDP(contour, _STAIR_PX, closed=True) for contour in found]
         cv2.drawContours(picture, outline, -1, (0, 0, 0), 4, cv2.LINE_AA)
         cv2.drawContours(picture, outline, -1, colour, 2, cv2.LINE_AA)
     if gap_line is not None:
@@ -59,7 +63,7 @@ def draw_overlay(
 
 def _frame(labels: NDArray[np.uint8]) -> tuple[int, int, int, int]:
     """Square of the firing end with half its width around, and no more than that of the thread."""
-    tip = np.isin(labels, (Part.NOSE, Part.CENTRE_ELECTRODE, Part.GROUND_ELECTRODE))
+    tip = labels >= Part.NOSE
     shown = tip if tip.any() else labels > 0
     if not shown.any():
         return 0, 0, labels.shape[0], labels.shape[1]
@@ -74,13 +78,6 @@ def _frame(labels: NDArray[np.uint8]) -> tuple[int, int, int, int]:
         min(labels.shape[0], int(middle_row + half) + 1),
         min(labels.shape[1], int(middle_col + half) + 1),
     )
-
-
-def _encode(linear: NDArray[np.float32]) -> NDArray[np.uint8]:
-    """Linear 0..1 to sRGB bytes (IEC 61966-2-1)."""
-    clipped = np.clip(linear, 0.0, 1.0)
-    curved = np.where(clipped <= 0.0031308, 12.92 * clipped, 1.055 * clipped ** (1 / 2.4) - 0.055)
-    return np.ascontiguousarray(np.round(255 * curved).astype(np.uint8))
 
 
 def _write(

@@ -22,7 +22,7 @@ def measure_projection(
     if isinstance(scale, NotMeasured):
         return NotMeasured(f"no scale: {scale.reason}", scale.remedy)
     nose = labels == Part.NOSE
-    widths = nose.sum(axis=1)
+    widths = np.count_nonzero(nose, axis=1)
     if pose.kind is not ViewKind.SIDE or widths.max(initial=0) < 8 or not math.isfinite(face_row):
         return NotMeasured(
             "the nose's projection needs a side view with the nose in sight", "take a photo from the side"
@@ -30,7 +30,7 @@ def measure_projection(
     top = float(np.argmax(widths >= 0.25 * widths.max())) - 0.5
     mm = scale.mm_per_px
     tilt = math.radians(pose.tilt_deg)
-    shell = (labels == Part.SHELL).sum(axis=1)
+    shell = np.count_nonzero(labels == Part.SHELL, axis=1)
     rim = float(np.percentile(shell[shell > 0], 75)) * mm / 2
     tip = float(np.percentile(widths[widths > 0], 20)) * mm / 2
     length = ((face_row - top) * mm - (rim + tip) * math.sin(tilt)) / math.cos(tilt)

@@ -41,6 +41,15 @@ class Regions:
         return mask
 
 
+def box_about(mask: Mask, margin: int) -> tuple[slice, slice]:
+    """Rows and columns that hold every True of ``mask`` (one at least) and ``margin`` pixels round them."""
+    rows, cols = np.flatnonzero(mask.any(axis=1)), np.flatnonzero(mask.any(axis=0))
+    return (
+        slice(max(0, int(rows[0]) - margin), int(rows[-1]) + margin + 1),
+        slice(max(0, int(cols[0]) - margin), int(cols[-1]) + margin + 1),
+    )
+
+
 def canonical_px_per_mm(kind: ViewKind, thread_diameter_mm: float, width: int = 320) -> float:
     """Pixels per mm of a canonical crop: the thread takes 45 % of its width, in an end view 80 %."""
     share = 0.8 if kind is ViewKind.END else 0.45

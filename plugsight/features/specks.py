@@ -4,13 +4,15 @@ import cv2
 import numpy as np
 from numpy.typing import NDArray
 
-from plugsight.features.regions import FEWEST_PIXELS, Mask, Regions
+from plugsight.features.regions import FEWEST_PIXELS, Mask, Regions, box_about
 from plugsight.features.tones import Tones, smooth_within
 
 SPECK_STEP = 4.0
 """L* by which a speck must stand out of its surroundings of 0.4 mm."""
 LINE_STEP = 6.0
 LINE_MM = 0.8
+_REACH_MM = 1.2
+"""What lies farther from a part than this does not count: four standard deviations of the widest smoothing, 0.3 mm."""
 
 
 def measure_specks(tones: Tones, regions: Regions) -> dict[str, float]:
@@ -20,8 +22,9 @@ def measure_specks(tones: Tones, regions: Regions) -> dict[str, float]:
         mask = regions.named(part)
         if mask.sum() < FEWEST_PIXELS:
             continue
-        light = np.ascontiguousarray(tones.lab[..., 0])
         area = float(mask.sum()) / regions.px_per_mm**2
+        box = box_about(mask, round(_REACH_MM * regions.px_per_mm) + 3)
+        light, mask = np.ascontiguousarray(tones.lab[(*box, 0)]), mask[box]
         band = smooth_within(light, mask, 0.08 * regions.px_per_mm) - smooth_within(
             light, mask, 0.3 * regions.px_per_mm
         )

@@ -39,13 +39,14 @@ def read_tones(crop: NDArray[np.uint8], px_per_mm: float) -> Tones:
     around = np.asarray(cv2.morphologyEx(light, cv2.MORPH_OPEN, disc), dtype=np.float32)
     step = light - around
     brighter = _reflectance(light) > HIGHLIGHT_RATIO * _reflectance(around)
-    clipped = crop.max(axis=2) >= 252
+    clipped = (crop[..., 0] >= 252) | (crop[..., 1] >= 252) | (crop[..., 2] >= 252)
     return Tones(lab, ((step > HIGHLIGHT_STEP) & brighter) | (clipped & (step > HIGHLIGHT_STEP / 2)))
 
 
 def _reflectance(light: NDArray[np.float32]) -> NDArray[np.float32]:
     """Relative luminance of L* (CIE 15, the cubic branch; below L* 8 it is only used for a ratio)."""
-    return np.asarray(((light + 16.0) / 116.0) ** 3, dtype=np.float32)
+    f = (light + np.float32(16.0)) / np.float32(116.0)
+    return np.asarray(f * f * f, dtype=np.float32)
 
 
 def smooth_within(values: NDArray[np.float32], mask: Mask, sigma_px: float) -> NDArray[np.float32]:

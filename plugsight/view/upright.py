@@ -67,7 +67,7 @@ def make_upright(
     )
     return Upright(
         np.asarray(crop, dtype=np.uint8),
-        _inside(pixels.shape, to_photo, size),
+        _inside(pixels.shape, whole, to_photo, size),
         axis_col,
         face_row,
         width,
@@ -76,10 +76,11 @@ def make_upright(
 
 
 def _inside(
-    shape: tuple[int, ...], to_photo: NDArray[np.float64], size: tuple[int, int]
+    shape: tuple[int, ...], margin: int, to_photo: NDArray[np.float64], size: tuple[int, int]
 ) -> NDArray[np.bool_]:
-    """Where the crop of ``size`` (columns, rows) lies on the photo: the photo's frame, drawn on the crop."""
-    frame = np.array([[0, shape[1] - 1, shape[1] - 1, 0], [0, 0, shape[0] - 1, shape[0] - 1], [1, 1, 1, 1]])
+    """Where the crop of ``size`` (columns, rows) lies on the photo, ``margin`` pixels from its frame: drawn as a polygon."""
+    low, right, bottom = margin, shape[1] - 1 - margin, shape[0] - 1 - margin
+    frame = np.array([[low, right, right, low], [low, low, bottom, bottom], [1, 1, 1, 1]])
     corners = np.asarray(cv2.invertAffineTransform(to_photo), dtype=np.float64) @ frame
     drawn = np.zeros(size[::-1], np.uint8)
     fine = np.clip(np.rint(corners.T * 256), -(2**30), 2**30).astype(np.int32)
