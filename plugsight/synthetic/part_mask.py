@@ -65,9 +65,12 @@ class PixelTruth:
 def commonest(cells: NDArray[np.uint8]) -> NDArray[np.uint8]:
     """Reduce ``(2 n, 2 n)`` labels below 8 to ``(n, n)`` by majority; the lower label wins a draw."""
     n = cells.shape[0] // PER_PIXEL
-    blocks = cells.reshape(n, PER_PIXEL, n, PER_PIXEL)
-    votes = np.stack([(blocks == k).sum((1, 3)) for k in range(8)])
-    return np.asarray(votes.argmax(0), np.uint8)
+    blocks = cells.reshape(n, PER_PIXEL, n, PER_PIXEL).transpose(0, 2, 1, 3).reshape(n, n, PER_PIXEL**2)
+    found = blocks[..., 0].copy()
+    mixed = (blocks != found[..., None]).any(-1)
+    votes = np.stack([(blocks[mixed] == k).sum(1) for k in range(8)])
+    found[mixed] = votes.argmax(0)
+    return found
 
 
 def cast(scene: PlugScene, camera: Camera) -> PixelTruth:
@@ -103,24 +106,25 @@ def _hits(scene: PlugScene, camera: Camera) -> tuple[NDArray[np.uint8], NDArray[
     valid = np.array(met.is_valid())
     pointer = np.array(dr.reinterpret_array(mi.UInt32, met.shape))
     prim = np.where(valid, np.array(met.prim_index), 0).astype(np.int64)
-    shape = np.full(n * n, "", dtype="<U6")
-    for name, mesh in scene.meshes.items():
+    shape = np.full(n * n, -1, np.int8)
+    for number, mesh in enumerate(scene.meshes.values()):
         mine = int(np.array(dr.reinterpret_array(mi.UInt32, mi.ShapePtr(mesh)))[0])
-        shape[valid & (pointer == mine)] = name
+        shape[valid & (pointer == mine)] = number
     slot, prim = _slots(scene, shape, prim)
     return slot.reshape(n, n), prim.reshape(n, n)
 
 
 def _slots(
-    scene: PlugScene, shape: NDArray[np.str_], prim: NDArray[np.int64]
+    scene: PlugScene, shape: NDArray[np.int8], prim: NDArray[np.int64]
 ) -> tuple[NDArray[np.uint8], NDArray[np.int64]]:
-    """Turn mesh names and triangle numbers, both (m,), into slots and triangle numbers within the slot."""
+    """Turn meshes (their places in ``scene.meshes``, -1 none) and triangle numbers, both (m,), into slots and their triangles."""
+    place = {name: number for number, name in enumerate(scene.meshes)}
     slot = np.full(shape.shape, NOTHING, np.uint8)
-    slot[shape == "bench"] = BENCH
-    slot[shape == "card"] = CARD
+    slot[shape == place["bench"]] = BENCH
+    slot[shape == place["card"]] = CARD
     own = prim.copy()
     for body, names in BODIES.items():
-        at = np.nonzero(shape == body)[0]
+        at = np.nonzero(shape == place[body])[0]
         starts = scene.starts[body]
         which = np.clip(np.searchsorted(starts, prim[at], side="right") - 1, 0, len(names) - 1)
         slot[at] = np.array([SLOTS.index(name) for name in names], np.uint8)[which]
@@ -133,13 +137,14 @@ def _hits_scalar(scene: PlugScene, camera: Camera) -> tuple[NDArray[np.uint8], N
     mi: Any = scene.mi
     origin, way = camera.rays(PER_PIXEL)
     n = way.shape[0]
-    shape = np.full(n * n, "", dtype="<U6")
+    place = {name: number for number, name in enumerate(scene.meshes)}
+    shape = np.full(n * n, -1, np.int8)
     prim = np.zeros(n * n, np.int64)
     start = mi.Point3f(*origin.tolist())
     for cell, d in enumerate(way.reshape(-1, 3)):
         met = scene.scene.ray_intersect_preliminary(mi.Ray3f(start, mi.Vector3f(*d.tolist())))
         if met.is_valid():
-            shape[cell] = met.shape.id()
+            shape[cell] = place[met.shape.id()]
             prim[cell] = met.prim_index
     slot, prim = _slots(scene, shape, prim)
     return slot.reshape(n, n), prim.reshape(n, n)

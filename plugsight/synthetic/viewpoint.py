@@ -94,7 +94,8 @@ class Camera:
         col = (at + self.offset_px[0] - self.film_px / 2) / self.focal_px
         row = (at + self.offset_px[1] - self.film_px / 2) / self.focal_px
         d = self.forward + col[None, :, None] * self.right + row[:, None, None] * self.down
-        return self.position, d / np.linalg.norm(d, axis=-1, keepdims=True)
+        # the three axes stand at right angles, so the length needs no sum over the last axis
+        return self.position, d / np.sqrt(1.0 + col[None, :] ** 2 + row[:, None] ** 2)[..., None]
 
 
 def _unit(v: Vec) -> Vec:

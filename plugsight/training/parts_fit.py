@@ -27,6 +27,8 @@ from plugsight.training.parts_score import report
 
 FRONT_RATE, RATE, DECAY = 6e-4, 2e-3, 2e-2
 """Highest learning rates of what was learnt before and of the rest, and the weights' decay."""
+AGAIN = 0.5
+"""Rates of a fit that goes on, as a share of those of one that begins."""
 AVERAGED = 0.998
 """Decay of the running average of the weights."""
 NUMBERS_WEIGHT = 0.15
@@ -68,9 +70,12 @@ class Examples:
         return Examples(self.crops[chosen], self.masks[chosen], self.numbers[chosen])
 
 
-def fit(recipe: Recipe, examples: Examples, seconds: float, seed: int = 0) -> PartsNet:
-    """Fit one network from the ImageNet weights; returned are the weights averaged over the last hundreds of steps.
+def fit(
+    recipe: Recipe, examples: Examples, seconds: float, start: Path | None = None, seed: int = 0
+) -> PartsNet:
+    """Fit one network from the ImageNet weights, or go on from the weights in ``start``.
 
+    Returned are the weights averaged over the last hundreds of steps.
     Ends after ``seconds`` by the clock on a GPU, of this process's own time without one.
     """
     device = "cuda" if torch.cuda.is_available() else "cpu"
@@ -83,6 +88,8 @@ def fit(recipe: Recipe, examples: Examples, seconds: float, seed: int = 0) -> Pa
     known = ~t.isnan()
     for k in range(t.shape[1]):
         net.mean[k], net.spread[k] = t[known[:, k], k].mean(), t[known[:, k], k].std()
+    if start is not None:
+        net.load_state_dict(torch.load(start, map_location="cpu", weights_only=True))
     net = net.to(device, memory_format=torch.channels_last)
     average = AveragedModel(net, multi_avg_fn=get_ema_multi_avg_fn(AVERAGED), use_buffers=True)
     in_pixels = torch.tensor([name.endswith("_px") for name in recipe.numbers], device=device).float()
@@ -95,7 +102,9 @@ def fit(recipe: Recipe, examples: Examples, seconds: float, seed: int = 0) -> Pa
     begun, step, batch = clock(), 0, BATCH if device == "cuda" else BATCH_WITHOUT_GPU
     while (done := (clock() - begun) / seconds) < 1.0:
         for group in optimiser.param_groups:
-            pace = min(1.0, (step + 1) / 300) * 0.5 * (1 + math.cos(math.pi * done))
+            pace = (
+                (AGAIN if start else 1.0) * min(1.0, (step + 1) / 300) * 0.5 * (1 + math.cos(math.pi * done))
+            )
             group["lr"] = group["most"] * pace + 1e-7
         index = torch.randint(0, len(x), (batch,), device=device, generator=generator)
         seen, labels, zoom = disturb(
@@ -171,13 +180,15 @@ def main(arguments: Sequence[str] | None = None) -> None:
     parser.add_argument("examples", type=Path)
     parser.add_argument("out", type=Path)
     parser.add_argument("--seconds", type=float, default=480.0)
+    parser.add_argument("--start", type=Path, default=None, help="folder of weights (NAME.pt) to go on from")
     parser.add_argument("--only", default="", help="names of networks, joined by commas")
     args = parser.parse_args(arguments)
     args.out.mkdir(parents=True, exist_ok=True)
     for name in args.only.split(",") if args.only else RECIPES:
         recipe = RECIPES[name]
         train, aside = read_examples(args.examples, recipe)
-        net = fit(recipe, train, args.seconds)
+        net = fit(recipe, train, args.seconds, args.start and args.start / f"{name}.pt")
+        torch.save(net.state_dict(), args.out / f"{name}.pt")
         scores = report(net, aside.crops, aside.masks, aside.numbers, recipe.numbers)
         _tell(json.dumps({name: scores}))
         (args.out / f"{name}.scores.json").write_text(json.dumps(scores, indent=1), encoding="utf-8")
