@@ -1,12 +1,13 @@
-"""Flags that can be raised only when the parts are known: a strap out of profile, a nose in the shell's shade."""
+"""Flags that can be raised only when the parts are known: tilt, a strap out of profile, a nose in the shell's shade."""
 
 import math
 from collections.abc import Mapping
 
-from plugsight.segments.record import TipMap
-from plugsight.view.record import ViewKind
+from plugsight.view.record import Pose, ViewKind
 from plugsight.vocabulary.quality import Quality, QualityNote
 
+TILT_WARN_DEG = 8.0
+"""Beyond it the gap is flagged; ``geometry`` refuses beyond 12."""
 PROFILE_WARN_DEG = 20.0
 """Beyond it the near edge of the gap starts to hide behind the strap; the gap is refused beyond 30 (see ``geometry``)."""
 
@@ -16,16 +17,26 @@ SHADED_SHARE, SHADED_FALL_L = 0.65, 15.0
 The share is where the catalogue's words turn to "shaded"; the fall is as large as the step from tan to brown (judgement)."""
 
 
-def flags_on(kind: ViewKind, fine: TipMap | None, values: Mapping[str, float]) -> tuple[QualityNote, ...]:
-    """Flags of one view; ``values`` are catalogue values by name, NaN where not measured."""
-    return (*_on_profile(kind, fine), *_on_shade(values))
+def flags_on(pose: Pose, off: float, values: Mapping[str, float]) -> tuple[QualityNote, ...]:
+    """Flags of one view; ``off`` the strap's degrees from profile, ``values`` catalogue values by name; NaN not measured."""
+    return (*_on_tilt(pose), *_on_profile(pose.kind, off), *_on_shade(values))
 
 
-def _on_profile(kind: ViewKind, fine: TipMap | None) -> tuple[QualityNote, ...]:
-    off = None if fine is None else fine.off_profile_deg
-    if kind is not ViewKind.SIDE or off is None or not off.value > PROFILE_WARN_DEG:
+def _on_tilt(pose: Pose) -> tuple[QualityNote, ...]:
+    tilt = pose.tilt_deg
+    if pose.kind is not ViewKind.SIDE or abs(tilt) <= TILT_WARN_DEG:
         return ()
-    words = f"the strap looks {off.value:.0f} degrees out of profile; {PROFILE_WARN_DEG:.0f} is the most for a sure gap"
+    words = f"the camera looks {abs(tilt):.0f} degrees {'onto the end' if tilt > 0 else 'from below'}"
+    remedy = "Hold the camera square to the gap" + (": lower" if tilt > 0 else ": nearer the firing end")
+    return (QualityNote(Quality.TILTED, f"{words}; {TILT_WARN_DEG:.0f} is the most for a sure gap", remedy),)
+
+
+def _on_profile(kind: ViewKind, off: float) -> tuple[QualityNote, ...]:
+    if kind is not ViewKind.SIDE or not off > PROFILE_WARN_DEG:
+        return ()
+    words = (
+        f"the strap looks {off:.0f} degrees out of profile; {PROFILE_WARN_DEG:.0f} is the most for a sure gap"
+    )
     remedy = "Turn the plug about its axis until the strap is seen from its side"
     return (QualityNote(Quality.STRAP_NOT_IN_PROFILE, words, remedy),)
 

@@ -4,6 +4,7 @@ import math
 
 import numpy as np
 
+from plugsight.features.agreed import agreed, off_profile
 from plugsight.features.catalogue import CATALOGUE, catalogue_digest
 from plugsight.features.flags import flags_on
 from plugsight.features.geometry import TipGeometry, measure_tip
@@ -25,7 +26,9 @@ def measure(view: View, segments: Segments, spec: PlugSpec) -> Features:
 
     What the view can't show is NaN among the values and a ``NotMeasured`` with its remedy among the lengths.
     """
-    tip = measure_tip(view, segments.tip)
+    view = agreed(view, segments, spec)
+    off = off_profile(segments)
+    tip = measure_tip(view, segments.tip, off)
     projection = measure_projection(segments.labels, view.face_row, view.pose, view.scale)
     values = {
         v.name: v.value
@@ -45,12 +48,12 @@ def measure(view: View, segments: Segments, spec: PlugSpec) -> Features:
         gap_line=tip.gap_line,
         edge_radius=tip.edge_radius,
         nose_projection=projection,
-        tilt_deg=tip.tilt_deg[0],
+        tilt_deg=view.pose.tilt_deg,
         px_per_mm=1.0 / view.scale.mm_per_px if isinstance(view.scale, Scale) else None,
         nose_lab=nose if math.isfinite(nose[0]) else None,
         canonical=view.canonical,
         overlay=draw_overlay(view, segments.labels, tip.gap, tip.gap_line),
-        notes=(*view.notes, *segments.notes, *flags_on(view.pose.kind, segments.tip, values)),
+        notes=(*view.notes, *segments.notes, *flags_on(view.pose, off, values)),
     )
 
 

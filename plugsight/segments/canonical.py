@@ -14,7 +14,7 @@ def find_parts_canonical(crop: NDArray[np.uint8], kind: ViewKind) -> NDArray[np.
 
     ``kind`` is part of the contract (a network per kind may come); today one network serves all kinds.
     """
-    return clean_labels(part_chances(crop))
+    return clean_labels(part_chances(crop)[0])
 
 
 def clean_labels(chances: NDArray[np.float32]) -> NDArray[np.uint8]:

@@ -8,7 +8,7 @@ from plugsight.segments.full_size import carry_to_view
 from plugsight.segments.network import part_chances, tip_chances
 from plugsight.segments.record import Part, Segments, TipMap
 from plugsight.segments.tip_window import tip_crop, tip_window
-from plugsight.view.record import View, ViewKind
+from plugsight.view.record import View
 from plugsight.vocabulary.engine import PlugSpec
 from plugsight.vocabulary.refusal import NotFound
 
@@ -23,11 +23,11 @@ LEAST_TIP = 40
 def find_parts(view: View, spec: PlugSpec) -> Segments | NotFound:  # noqa: ARG001
     """Find insulator nose, centre electrode, ground electrode(s) and shell.
 
-    One network looks at the canonical crop, a second at the gap region three times finer; their chances are carried to
+    One network looks at the canonical crop, a second at the tip, finer; their chances are carried to
     the grid of ``view.pixels``, so outlines lie between the crops' pixels. ``spec`` is part of the contract (number of
     ground electrodes). Returns ``NotFound`` with reason and remedy where shell or tip can't be made out.
     """
-    chances = part_chances(view.canonical)
+    chances, read = part_chances(view.canonical)
     small = clean_labels(chances)
     plug = small != Part.BACKGROUND
     confidence = float(chances.max(axis=0)[plug].mean()) if plug.any() else 0.0
@@ -46,26 +46,24 @@ def find_parts(view: View, spec: PlugSpec) -> Segments | NotFound:  # noqa: ARG0
             f"the parts of the plug can't be told apart surely enough ({confidence:.0%}, {LEAST_CONFIDENCE:.0%} needed)",
             "take the photo again in even light, in focus on the tip, with one plug on the grey card",
         )
-    tip = None if view.pose.kind is ViewKind.END else _look_at_tip(view, small)
+    tip = _look_at_tip(view, small)
     return Segments(
         labels=carry_to_view(chances, small, tip, view),
         confidence=confidence,
         canonical_labels=small,
         tip=tip,
+        read=read,
     )
 
 
 def _look_at_tip(view: View, small: NDArray[np.uint8]) -> TipMap:
     window = tip_window(small, view.pose.kind, view.canonical_to_view)
     crop = tip_crop(view.pixels, window)
-    chances, numbers = tip_chances(crop)
-    tilt, off_profile, overlap, _ = numbers
+    chances, read = tip_chances(crop)
     return TipMap(
         chances=chances,
         to_view=window,
         px=float(np.hypot(window[0, 0], window[1, 0])),
         crop=crop,
-        tilt_deg=tilt,
-        off_profile_deg=off_profile,
-        overlap_px=overlap,
+        read=read,
     )

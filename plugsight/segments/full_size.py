@@ -13,7 +13,7 @@ MARGIN = 12
 
 
 def carry_to_view(
-    chances: NDArray[np.float32], small: NDArray[np.uint8], tip: TipMap | None, view: View
+    chances: NDArray[np.float32], small: NDArray[np.uint8], tip: TipMap, view: View
 ) -> NDArray[np.uint8]:
     """Labels ``(rows, cols)`` uint8 of ``Part`` on the grid of ``view.pixels``.
 
@@ -22,8 +22,7 @@ def carry_to_view(
     """
     labels = np.where(view.plug, np.uint8(Part.SHELL), np.uint8(Part.BACKGROUND))
     _paint(labels, _kept(chances, small), np.asarray(view.canonical_to_view, dtype=np.float64)[:2], 0)
-    if tip is not None:
-        _paint(labels, _kept(tip.chances, clean_labels(tip.chances)), tip.to_view, MARGIN)
+    _paint(labels, _kept(tip.chances, clean_labels(tip.chances)), tip.to_view, MARGIN)
     return labels
 
 

@@ -1,9 +1,10 @@
-"""The learned part networks: small U-Nets (Ronneberger, Fischer, Brox 2015), run by OpenCV's dnn module.
+"""The learned part networks: the front of EfficientNet-lite0 (Tan and Le 2019) with a decoder, run by OpenCV's dnn module.
 
 They replace thresholds because soot on soot, soft shadows and thread flanks defeat them. The files are ONNX: data, no
-code. Trained on renders only (``plugsight.training.parts_fit``).
+code. Begun from weights learnt on ordinary photographs, trained on renders (``plugsight.training.parts_fit``).
 """
 
+from collections.abc import Mapping
 from functools import lru_cache
 from threading import Lock
 
@@ -16,50 +17,45 @@ from plugsight.segments.record import Sighting
 
 SIZE = 320
 """Rows and columns of both networks' input."""
-
-WEIGHTS = {
-    CANONICAL_NETWORK: np.array((1, 1, 1.5, 3, 1.5), np.float32),
-    TIP_NETWORK: np.array((1, 1, 1, 1.5, 1), np.float32),
+NUMBERS: Mapping[str, tuple[str, ...]] = {
+    CANONICAL_NETWORK: ("tilt_deg", "off_profile_deg", "pitch_px"),
+    TIP_NETWORK: ("tilt_deg", "off_profile_deg", "gap_px", "edge_px", "overlap_px", "sideways"),
 }
-"""Weights of the parts in the networks' training (``parts_fit.RECIPES``): small parts counted more, so their chances come out
-too high by these factors; divided by them, outlines stand where they belong."""
-WIDER = (1.6, 1.6, 2.0, 2.0)
-"""Factors on the stated uncertainties of tilt, off profile, overlap and edge: on plugs kept aside in development the
-network's own 95 % intervals held 79, 68, 69 and 68 % (report of ``parts_fit``, 2026-11-25: 32 tip crops)."""
+"""What each network reads off its crop besides the parts, in its order (``parts_example`` says what they mean)."""
+FAIR: Mapping[str, float] = {"tilt_deg": 0.75, "off_profile_deg": 0.8}
+"""Factors on the stated uncertainties: on 86 development renders (2026-11-26) two thirds of the errors lay within 0.7 and 0.77
+of them; the networks were still learning when they were stopped."""
 
-_LINE = np.linspace(-1.0, 1.0, SIZE, dtype=np.float32)
 _lock = Lock()
 
+Read = Mapping[str, Sighting]
 
-def part_chances(crop: NDArray[np.uint8]) -> NDArray[np.float32]:
-    """Chance of each part at each pixel of a canonical crop.
+
+def part_chances(crop: NDArray[np.uint8]) -> tuple[NDArray[np.float32], Read]:
+    """Chance of each part at each pixel of a canonical crop, and the numbers read off it by name.
 
     ``crop`` ``(320, 320, 3)`` uint8 sRGB -> ``(5, 320, 320)`` float32 that sums to 1 over the first axis, in the order of
     ``Part``.
     """
-    return _run(CANONICAL_NETWORK, crop)[0]
+    return _run(CANONICAL_NETWORK, crop)
 
 
-def tip_chances(crop: NDArray[np.uint8]) -> tuple[NDArray[np.float32], tuple[Sighting, ...]]:
-    """Chance of each part at each pixel of a tip crop, and the numbers read off it: tilt, off profile, overlap, edge."""
-    chances, numbers = _run(TIP_NETWORK, crop)
-    pairs = zip(numbers.reshape(-1, 2), WIDER, strict=True)
-    return chances, tuple(Sighting(float(value), float(u) * wider) for (value, u), wider in pairs)
+def tip_chances(crop: NDArray[np.uint8]) -> tuple[NDArray[np.float32], Read]:
+    """Return the same of a tip crop."""
+    return _run(TIP_NETWORK, crop)
 
 
-def _run(name: str, crop: NDArray[np.uint8]) -> tuple[NDArray[np.float32], NDArray[np.float32]]:
+def _run(name: str, crop: NDArray[np.uint8]) -> tuple[NDArray[np.float32], Read]:
     if crop.shape != (SIZE, SIZE, 3):
         raise ValueError(f"crop: must be ({SIZE}, {SIZE}, 3), seen {crop.shape}")
-    planes = np.empty((1, 5, SIZE, SIZE), np.float32)
-    planes[0, :3] = crop.transpose(2, 0, 1) / np.float32(255.0)
-    planes[0, 3] = _LINE[:, None]
-    planes[0, 4] = _LINE[None, :]
+    planes = cv2.dnn.blobFromImage(crop, 1.0 / 255.0)
     with _lock:  # a Net holds state between setInput and forward
         net = _load(name)
         net.setInput(planes)
         chances, numbers = net.forward(["parts", "numbers"])
-    fair = np.asarray(chances[0], dtype=np.float32) / WEIGHTS[name][:, None, None]
-    return fair / fair.sum(axis=0), np.asarray(numbers[0], dtype=np.float32)
+    pairs = zip(NUMBERS[name], numbers.reshape(-1, 2), strict=True)
+    read = {key: Sighting(float(value), float(u) * FAIR.get(key, 1.0)) for key, (value, u) in pairs}
+    return np.asarray(chances[0], dtype=np.float32), read
 
 
 @lru_cache(maxsize=2)

@@ -1,6 +1,7 @@
 """The record that leaves the segments room."""
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 from enum import IntEnum
 
 import numpy as np
@@ -29,22 +30,21 @@ class Sighting:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class TipMap:
-    """The gap region three times finer than the canonical crop.
+    """The tip finer than on the canonical crop: three times in side and oblique views, 5/3 times in end views.
 
     ``chances`` ``(5, 320, 320)`` float32: chance of each ``Part``, so an outline can be placed between pixels.
     ``to_view`` ``(2, 3)`` maps its ``(col, row, 1)`` to view ``(col, row)``; ``px`` is the size of one of its pixels in view
-    pixels, ``crop`` the picture it was read from, ``(320, 320, 3)`` sRGB. ``tilt_deg`` is the signed tilt at the gap as it looks (positive: the camera sees the end face),
-    ``off_profile_deg`` how far the strap is from profile, 0 to 90, ``overlap_px`` how much of the gap, in its pixels, the
-    tilted outlines of electrode and strap cover between them.
+    pixels, ``crop`` the picture it was read from, ``(320, 320, 3)`` sRGB. ``read`` are the numbers read off it, by name:
+    ``tilt_deg`` at the gap (positive: the camera sees the end face), ``off_profile_deg`` of the strap (0 to 90), ``gap_px`` and
+    ``edge_px`` (gap and edge radius in its pixels), ``overlap_px`` (how much of the gap the tilted outlines of electrode and strap
+    cover between them), ``sideways`` (0: the strap lies over the electrode's face, 1: at its side).
     """
 
     chances: NDArray[np.float32]
     to_view: NDArray[np.float64]
     px: float
     crop: NDArray[np.uint8] | None = None
-    tilt_deg: Sighting | None = None
-    off_profile_deg: Sighting | None = None
-    overlap_px: Sighting | None = None
+    read: Mapping[str, Sighting] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -54,11 +54,13 @@ class Segments:
     A deposit belongs to the part it sits on. ``confidence`` 0..1 is the mean certainty of the labelled pixels.
     ``canonical_labels`` ``(320, 320)`` uint8 of ``Part`` on the grid of ``View.canonical``: what
     ``find_parts_canonical`` returns for that crop, so features from stored crops agree exactly with use.
-    ``tip`` is None in an end view or where no centre electrode was found.
+    ``read`` are the numbers read off the canonical crop, by name: ``tilt_deg``, ``off_profile_deg``, and ``pitch_px``, the
+    thread's pitch in its pixels as it would be at the gap's distance.
     """
 
     labels: NDArray[np.uint8]
     confidence: float
     canonical_labels: NDArray[np.uint8]
-    tip: TipMap | None = None
+    tip: TipMap
+    read: Mapping[str, Sighting] = field(default_factory=dict)
     notes: tuple[QualityNote, ...] = ()

@@ -13,9 +13,6 @@ from plugsight.vocabulary.refusal import NotMeasured
 NEEDED_PX_PER_MM = 28.0
 """Pixels per millimetre below which a gap can't be measured to 0.02 mm (edges are good to about half a pixel)."""
 
-TILT_WARN_DEG = 8.0
-"""Beyond it the gap is flagged; features refuses beyond 12."""
-
 SHARP_PX = 3.0
 """Edges at the tip wider than this (standard deviation, photo pixels) are blurred: 0.1 mm at 28 pixels per mm."""
 
@@ -36,7 +33,6 @@ def notes_on(
         *_on_light(placed, plug),
         *_on_focus(placed, plug),
         *_on_size(placed),
-        *_on_tilt(placed),
     ]
     if seen.several:
         words = "more than one plug is in the picture; the one with the largest firing end was taken"
@@ -122,15 +118,6 @@ def _on_size(placed: Placed) -> list[QualityNote]:
         return []
     words = f"{density:.0f} pixels per millimetre, {NEEDED_PX_PER_MM:.0f} needed"
     return [QualityNote(Quality.TOO_FEW_PIXELS, words, "Move closer, or use the phone's full resolution")]
-
-
-def _on_tilt(placed: Placed) -> list[QualityNote]:
-    tilt = placed.pose.tilt_deg
-    if placed.pose.kind is not ViewKind.SIDE or abs(tilt) <= TILT_WARN_DEG:
-        return []
-    words = f"the camera looks {abs(tilt):.0f} degrees {'onto the end' if tilt > 0 else 'from below'}"
-    remedy = "Hold the camera square to the gap" + (": lower" if tilt > 0 else ": nearer the firing end")
-    return [QualityNote(Quality.TILTED, f"{words}; {TILT_WARN_DEG:.0f} is the most for a sure gap", remedy)]
 
 
 def _on_frame(shape: tuple[int, ...], placed: Placed, plug: NDArray[np.bool_]) -> list[QualityNote]:

@@ -6,7 +6,8 @@ import numpy as np
 import pytest
 
 from plugsight.features import CATALOGUE, GapWarning, Length, measure
-from plugsight.features.geometry import measure_tip, pooled_tilt
+from plugsight.features.agreed import UNSURE, agreed, off_profile
+from plugsight.features.geometry import measure_tip
 from plugsight.features.pooled import pool
 from plugsight.segments.record import Part, Segments, Sighting
 from plugsight.view.record import Pose, Scale, View, ViewKind
@@ -27,7 +28,7 @@ def a_view(
 
 
 def test_a_level_side_view_is_measured(drawn_tip) -> None:
-    found = measure_tip(a_view(), drawn_tip())
+    found = measure_tip(a_view(), drawn_tip(), 5.0)
     assert isinstance(found.gap, Length)
     assert found.gap.mm == pytest.approx(0.8, abs=0.015)
     assert found.gap_line is not None
@@ -37,17 +38,17 @@ def test_a_level_side_view_is_measured(drawn_tip) -> None:
 
 
 @pytest.mark.parametrize(
-    ("view", "changes", "word"),
+    ("view", "off", "word"),
     [
-        (a_view(ViewKind.END), {}, "end view"),
-        (a_view(ViewKind.OBLIQUE, tilt=25.0), {}, "tilted 25 degrees"),
-        (a_view(tilt=13.0), {}, "tilted 13 degrees"),
-        (a_view(scale=NotMeasured("the thread is out of focus", "focus on the tip")), {}, "no scale"),
-        (a_view(), {"off_profile_deg": Sighting(41.0, 4.0)}, "41 degrees from profile"),
+        (a_view(ViewKind.END), 5.0, "end view"),
+        (a_view(ViewKind.OBLIQUE, tilt=25.0), 5.0, "tilted 25 degrees"),
+        (a_view(tilt=13.0), 5.0, "tilted 13 degrees"),
+        (a_view(scale=NotMeasured("the thread is out of focus", "focus on the tip")), 5.0, "no scale"),
+        (a_view(), 41.0, "41 degrees from profile"),
     ],
 )
-def test_a_view_that_cannot_show_the_gap_is_refused(drawn_tip, view: View, changes: dict, word: str) -> None:
-    found = measure_tip(view, replace(drawn_tip(), **changes))
+def test_a_view_that_cannot_show_the_gap_is_refused(drawn_tip, view: View, off: float, word: str) -> None:
+    found = measure_tip(view, drawn_tip(), off)
     assert isinstance(found.gap, NotMeasured)
     assert word in found.gap.reason
     assert found.gap.remedy
@@ -55,7 +56,7 @@ def test_a_view_that_cannot_show_the_gap_is_refused(drawn_tip, view: View, chang
 
 
 def test_a_steep_look_gives_reasons_not_numbers(drawn_tip) -> None:
-    found = measure_tip(a_view(ViewKind.OBLIQUE, tilt=52.0, u_tilt=1.0), drawn_tip(tilt=52.0))
+    found = measure_tip(a_view(ViewKind.OBLIQUE, tilt=52.0, u_tilt=1.0), drawn_tip(tilt=52.0), 5.0)
     assert isinstance(found.gap, NotMeasured)
     assert isinstance(found.edge_radius, NotMeasured)
     assert "above" in found.edge_radius.reason
@@ -68,24 +69,70 @@ def test_a_leg_before_the_gap_is_refused(drawn_tip) -> None:
     chances[Part.GROUND_ELECTRODE, :, 140:200] = 1
     chances[Part.CENTRE_ELECTRODE, 169:, 140:143] = 1
     leg = replace(fine, chances=chances)
-    found = measure_tip(a_view(), leg)
+    found = measure_tip(a_view(), leg, 5.0)
     assert isinstance(found.gap, NotMeasured)
 
 
-def test_without_a_tip_nothing_is_measured() -> None:
-    found = measure_tip(a_view(), None)
+def test_without_an_electrode_nothing_is_measured(drawn_tip) -> None:
+    chances = drawn_tip().chances.copy()
+    chances[Part.BACKGROUND] += chances[Part.CENTRE_ELECTRODE]
+    chances[Part.CENTRE_ELECTRODE] = 0
+    found = measure_tip(a_view(), replace(drawn_tip(), chances=chances), 5.0)
     assert isinstance(found.gap, NotMeasured)
     assert isinstance(found.edge_radius, NotMeasured)
 
 
-def test_two_tilts_are_pooled_and_a_contradiction_widens_the_result(drawn_tip) -> None:
-    agree = pooled_tilt(a_view(tilt=4.0, u_tilt=1.0), replace(drawn_tip(), tilt_deg=Sighting(4.0, 1.0)))
-    assert agree[0] == pytest.approx(4.0)
-    assert agree[1] == pytest.approx(1 / 2**0.5)
+def seen(tip, tilt: float = 4.0, off: float = 3.0, pitch: float = 1.25 * 31) -> Segments:
+    """Parts on which the networks read these numbers, each sure to a degree, and the pitch to 3 %."""
+    pose = {"tilt_deg": Sighting(tilt, 1.0), "off_profile_deg": Sighting(off, 1.0)}
+    labels = np.zeros((320, 320), np.uint8)
+    read = pose | {"pitch_px": Sighting(pitch, 0.03 * pitch)}
+    return Segments(labels, 0.9, labels, replace(tip, read=pose), read)
+
+
+M14 = PlugSpec(thread="M14x1.25")
+
+
+def test_tilts_that_agree_are_surer_together_and_a_contradiction_widens_the_result(drawn_tip) -> None:
+    three = agreed(a_view(tilt=4.0, u_tilt=1.0), seen(drawn_tip()), M14).pose
+    assert three.tilt_deg == pytest.approx(4.0)
+    assert three.u_tilt_deg == pytest.approx(1 / 3**0.5)
     clash = pool((4.0, 1.0), (10.0, 1.0))
     assert clash[0] == pytest.approx(7.0)
     # Birge ratio: the difference of 6 is 4.24 times its uncertainty of 1.414
     assert clash[1] == pytest.approx(6 / 2**0.5 / 2**0.5)
+
+
+def test_the_agreed_tilt_decides_what_kind_of_view_it_is(drawn_tip) -> None:
+    steep = a_view(ViewKind.OBLIQUE, tilt=30.0, u_tilt=20.0)
+    assert agreed(steep, seen(drawn_tip(), tilt=3.0), M14).pose.kind is ViewKind.SIDE
+    end = a_view(ViewKind.END, tilt=80.0, u_tilt=5.0)
+    assert agreed(end, seen(drawn_tip(), tilt=3.0), M14).pose == end.pose
+
+
+def test_a_period_that_the_look_of_the_thread_contradicts_gives_no_scale(drawn_tip) -> None:
+    # the view counted three turns as four: 4/3 of the true pixels per mm
+    wrong = a_view(scale=Scale(1 / 31 / 1.33, 0.0003, "M14x1.25", 9))
+    assert agreed(wrong, seen(drawn_tip()), M14).scale is UNSURE
+    right = agreed(a_view(), seen(drawn_tip()), M14).scale
+    assert isinstance(right, Scale)
+    assert right.mm_per_px == pytest.approx(1 / 31, rel=1e-3)
+    assert right.crests == 9
+
+
+def test_a_thread_that_could_not_be_read_is_sized_by_its_look_if_it_is_known(drawn_tip) -> None:
+    blurred = a_view(scale=NotMeasured("the thread can't be read", "focus on the thread"))
+    found = agreed(blurred, seen(drawn_tip()), M14).scale
+    assert isinstance(found, Scale)
+    assert found.mm_per_px == pytest.approx(1 / 31)
+    assert found.u_mm_per_px / found.mm_per_px == pytest.approx(0.03)
+    assert isinstance(agreed(blurred, seen(drawn_tip()), PlugSpec()).scale, NotMeasured)
+
+
+def test_a_strap_out_of_profile_is_seen_by_both_looks_together(drawn_tip) -> None:
+    assert off_profile(seen(drawn_tip(), off=12.0)) == pytest.approx(12.0)
+    bare = seen(drawn_tip())
+    assert np.isnan(off_profile(replace(bare, read={}, tip=drawn_tip())))
 
 
 def test_the_verb_fills_the_whole_catalogue_and_judges_the_gap(drawn_tip) -> None:

@@ -5,7 +5,7 @@ import pytest
 
 from plugsight.segments.canonical import clean_labels
 from plugsight.segments.full_size import carry_to_view
-from plugsight.segments.record import Part
+from plugsight.segments.record import Part, TipMap
 from plugsight.segments.tip_window import FINER, GAP_DOWN, SIZE, tip_crop, tip_window
 from plugsight.view.record import Pose, View, ViewKind
 from plugsight.vocabulary.refusal import NotMeasured
@@ -50,7 +50,8 @@ def test_labels_land_where_the_crop_was_cut(step: float) -> None:
     labels[100:200, 120:220] = Part.NOSE
     to_view = np.array([[step, 0, 37.0], [0, step, 11.0]])
     view = a_view(np.zeros((900, 900, 3), np.float32), to_view)
-    found = carry_to_view(chances_of(labels, 1.0), labels, None, view)
+    elsewhere = TipMap(chances_of(labels, 1.0), np.array([[1.0, 0, 5000.0], [0, 1.0, 5000.0]]), 1.0)
+    found = carry_to_view(chances_of(labels, 1.0), labels, elsewhere, view)
     rows, cols = np.nonzero(found == Part.NOSE)
     # a border lies half a crop pixel outside the first and last pixel; pixel centres are at whole numbers
     assert rows.min() - 0.5 == pytest.approx(11 + step * 99.5, abs=0.51)

@@ -94,9 +94,9 @@ def run_case(folder: Path, truth: PictureTruth) -> Case:
 def _compare(
     truth: PictureTruth, view: View, segments: Segments, features: Features, mask: NDArray[np.uint8] | None
 ) -> Case:
-    shrink = float(np.hypot(view.to_photo[0, 0], view.to_photo[1, 0]))
-    px_per_mm = 1.0 / view.scale.mm_per_px / shrink if isinstance(view.scale, Scale) else math.nan
-    seen = segments.tip.tilt_deg if segments.tip is not None else None
+    photo_px = float(np.hypot(view.to_photo[0, 0], view.to_photo[1, 0]))  # photo pixels per view pixel
+    px_per_mm = features.px_per_mm * photo_px if features.px_per_mm else math.nan
+    seen = segments.tip.read.get("tilt_deg")
     return Case(
         truth=truth,
         stage="",
@@ -111,7 +111,7 @@ def _compare(
         tilt_error_deg=features.tilt_deg - truth.tilt_deg,
         view_tilt_error_deg=view.pose.tilt_deg - truth.tilt_deg,
         seen_tilt_error_deg=math.nan if seen is None else seen.value - truth.tilt_deg,
-        parts=() if mask is None else _parts(segments.labels, mask, view, truth.px_per_mm * shrink),
+        parts=() if mask is None else _parts(segments.labels, mask, view, truth.px_per_mm / photo_px),
     )
 
 
