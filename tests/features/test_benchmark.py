@@ -3,6 +3,7 @@
 import json
 import math
 
+import cv2
 import numpy as np
 import pytest
 from skimage.draw import disk
@@ -15,6 +16,7 @@ from plugsight.features.benchmark.refusals import is_right
 from plugsight.features.benchmark.relight import light_of, relight
 from plugsight.features.benchmark.truth import PictureTruth, read_truth
 from plugsight.features.record import GapWarning
+from plugsight.segments.record import Part
 
 
 @pytest.mark.parametrize(
@@ -82,8 +84,14 @@ def test_truth_is_read_as_the_renderer_wrote_it(tmp_path) -> None:
     (tmp_path / "truth.jsonl").write_text(
         json.dumps(row) + "\n" + json.dumps({"name": "000002_0", "object": "bolt"})
     )
+    mask = np.zeros((300, 300), np.uint8)
+    mask[100:130, 50:110] = Part.CENTRE_ELECTRODE
+    (tmp_path / "masks").mkdir()
+    cv2.imwrite(str(tmp_path / "masks" / "000001_0.png"), mask)
     (truth,) = read_truth(tmp_path)
     assert truth.deposit == "ash"
+    # 60 x 30 pixels at 33 a millimetre
+    assert truth.electrode_shown_mm * truth.electrode_mm == pytest.approx(60 * 30 / 33**2)
     assert truth.project(truth.gap_point_mm) == pytest.approx([100.0, 200.0 - 30.0 * 2.4])
 
 
@@ -92,7 +100,7 @@ def a_truth(**known: object) -> PictureTruth:
         "name": "1", "kind": "side", "thread": "M14x1.25", "tilt_deg": 2.0, "off_profile_deg": 3.0, "px_per_mm": 33.0,
         "gap_wire_mm": 0.8, "gap_flat_mm": 0.8, "gap_axial": True, "edge_radius_mm": 0.1, "electrode_mm": 2.5,
         "electrodes": 1, "deposit": "ash", "focus_error_mm": 0.0, "card_share": 0.4, "projection": np.eye(3, 4),
-        "gap_point_mm": np.zeros(3), "strap_width_mm": 2.5,
+        "gap_point_mm": np.zeros(3), "strap_width_mm": 2.5, "electrode_shown_mm": 1.4,
     }  # fmt: skip
     return PictureTruth(**(usual | known))
 
@@ -122,6 +130,8 @@ def a_truth(**known: object) -> PictureTruth:
         ),
         ("the electrodes look joined: a deposit bridges the gap", {"gap_wire_mm": 0.1}, True),
         ("the electrodes look joined: a deposit bridges the gap", {}, False),
+        ("the centre electrode is not seen in this view", {"electrode_shown_mm": 0.1}, True),
+        ("the centre electrode is not seen in this view", {}, False),
         ("no scale: the thread can't be read", {"tilt_deg": 30.0}, False),
     ],
 )

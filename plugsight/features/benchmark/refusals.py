@@ -12,6 +12,8 @@ MARGIN_DEG = 2.0
 """An angle this near its limit counts as over it: the picture shows tilt and profile no better."""
 NARROW_MM = 0.25
 """A gap under this, seen at 28 pixels per mm, is 7 pixels wide and may look joined."""
+SHOWN_MM = 0.3
+"""An electrode of which less than this shows above the shell's rim can't be told from the rim: 8 pixels at 28 per mm."""
 SOFT_MM = 1.0
 """A focus this far off the tip blurs edges by several pixels at a phone's aperture."""
 
@@ -33,11 +35,16 @@ def _soft(case: Case) -> bool:
     return abs(case.truth.focus_error_mm) > SOFT_MM or case.truth.px_per_mm < NEEDED_PX_PER_MM
 
 
+def _hidden(case: Case) -> bool:
+    return case.truth.electrode_shown_mm < SHOWN_MM
+
+
 NAMED: tuple[tuple[str, Callable[[Case], bool]], ...] = (
     ("degrees to the line of sight", _tilted),
     ("from profile", _turned),
     ("leg stands in front", _turned),
     ("over the electrode's face", _turned),
+    ("electrode is not seen", _hidden),
     ("look joined", _joined),
     ("can't be told from what is round", _soft),
     ("end view", lambda case: case.truth.kind == "end"),
@@ -59,6 +66,8 @@ def is_right(case: Case) -> bool:
 def lines(cases: Sequence[Case], fit: Sequence[Case]) -> Iterator[str]:
     """Yield figures of refusals; ``fit`` are the pictures whose truth meets the stated limits."""
     yield f"answered of those within the limits and 12 deg: {Share(sum(c.answered for c in fit), len(fit))} (goal 90 %)"
+    seen = [c for c in fit if not _hidden(c)]
+    yield f"  of these, with at least {SHOWN_MM} mm of electrode in sight: {Share(sum(c.answered for c in seen), len(seen))}"
     for reason, count in Counter(why(c) for c in fit if not c.answered).most_common(12):
         yield f"  refused {count}: {reason}"
     refused = [c for c in cases if not c.answered]

@@ -2,12 +2,17 @@
 
 import gzip
 import json
+import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
+from typing import Any
 
+import cv2
 import numpy as np
 from numpy.typing import NDArray
+
+from plugsight.segments.record import Part
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -32,6 +37,8 @@ class PictureTruth:
     projection: NDArray[np.float64]
     gap_point_mm: NDArray[np.float64]
     strap_width_mm: float
+    electrode_shown_mm: float
+    """Height of centre electrode that the picture shows, by its true mask; NaN without one."""
 
     def project(self, point_mm: NDArray[np.float64]) -> NDArray[np.float64]:
         """Photo (column, row) of one point ``(3,)`` of the plug."""
@@ -70,4 +77,13 @@ def read_truth(folder: Path) -> Iterator[PictureTruth]:
                 projection=np.array(row["projection"]),
                 gap_point_mm=np.mean(np.array(plug["gap_points_mm"]), axis=0),
                 strap_width_mm=plug["strap_width_mm"],
+                electrode_shown_mm=_shown(folder, row),
             )
+
+
+def _shown(folder: Path, row: dict[str, Any]) -> float:
+    mask = cv2.imread(str(folder / "masks" / f"{row['name']}.png"), cv2.IMREAD_GRAYSCALE)
+    if mask is None:
+        return math.nan
+    pixels = int((mask == Part.CENTRE_ELECTRODE).sum())
+    return float(pixels / row["px_per_mm_gap"] ** 2 / row["truth"]["electrode_diameter_mm"])
