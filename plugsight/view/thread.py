@@ -19,7 +19,7 @@ _FEWEST_TURNS = 4.0
 """Without the finder's word so many turns must be seen (crops of family ``train``: 4.8 at least; a drawn clock showed 3.2)."""
 
 _STRAIGHT = 0.75
-"""Crest lines correct the axis only where the period explains this part of the sides' ripple."""
+"""Crest lines correct axis and width only where the period explains this part of the sides' ripple."""
 
 _NARROWEST, _WIDEST = 7.4, 16.8
 """Plugs' threads are 8 (M8x1) to 15.8 (7/8-18) pitches wide."""
@@ -72,7 +72,7 @@ def read_shell(
         return None
     rows, flank, upright = found
     period = _measure_sides(upright, rows, flank, nearness)
-    width = upright.width if period is None else period.crest_width_px
+    width = upright.width if period is None or period.share < _STRAIGHT else period.crest_width_px
     px = flank.px / (1 + FRONT_DEPTH * nearness) if period is None else period.px
     turns = _turns_of_thread(upright, rows, px, width, vouched=vouched)
     return None if turns is None else Shell(axis, upright, rows, flank, period, turns, width)
@@ -120,15 +120,23 @@ def with_sides(shell: Shell) -> Shell:
 
 def straightened(shell: Shell) -> Axis:
     """Axis corrected by what the silhouette's crest lines say of its lean and width."""
-    if shell.period is None or shell.period.axis_line is None or shell.period.share < _STRAIGHT:
+    period, upright = shell.period, shell.upright
+    if period is None or period.share < _STRAIGHT:
         return shell.axis
-    upright = shell.upright
-    slope, start = shell.period.axis_line
+    if period.axis_line is None:
+        # one side alone leans outwards, by perspective, where the plug is nearer
+        tilt = np.radians(shell.turns.tilt_deg)
+        slope = period.side_slope + period.side * shell.turns.nearness * float(np.sin(tilt))
+        start = upright.axis_col - slope * period.mid_row
+        width = shell.axis.width
+    else:
+        slope, start = period.axis_line
+        width = period.crest_width_px * shell.axis.width / upright.width
     place = upright.to_photo @ np.array([start + slope * upright.face_row, upright.face_row, 1.0])
     return replace(
         shell.axis,
         turn_deg=shell.axis.turn_deg - float(np.degrees(np.arctan(slope))),
         col=float(place[0]),
         row=float(place[1]),
-        width=shell.period.crest_width_px * shell.axis.width / upright.width,
+        width=width,
     )
