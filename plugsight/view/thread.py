@@ -7,7 +7,7 @@ from numpy.typing import NDArray
 
 from plugsight.view.axis import Axis
 from plugsight.view.crests import Period
-from plugsight.view.flanks import FlankPeriod, find_period, flank_signals, rows_apart
+from plugsight.view.flanks import LONGEST, FlankPeriod, find_period, flank_signals, rows_apart
 from plugsight.view.ruler import FRONT_DEPTH, USUAL_NEARNESS, measure_period
 from plugsight.view.silhouette import trace_sides
 from plugsight.view.turns import LEAST_LIKENESS, VOUCHED_LIKENESS, Turns, follow_turns, turn_signals
@@ -62,12 +62,17 @@ def read_shell(
     nearness: float = USUAL_NEARNESS,
     *,
     vouched: bool = False,
+    longest: float = LONGEST,
 ) -> Shell | None:
     """Read the thread about ``axis`` on ``pixels`` ``(rows, cols, 3)`` uint8; None where there is no thread.
 
-    The thread's width is reduced to ``most_px`` where it is more; ``vouched`` for by the finder, a fainter thread is enough.
+    The thread's width is reduced to ``most_px`` where it is more; ``vouched`` for by the finder, a fainter thread is enough. A known
+    thread has no ``longest`` period above its own, in thread widths; where there is none below it, any is taken after all.
     """
-    found = _find_flank(make_upright(pixels, axis, most_px), axis, vouched=vouched)
+    upright = make_upright(pixels, axis, most_px)
+    found = _find_flank(upright, axis, vouched=vouched, longest=longest)
+    if found is None and longest < LONGEST:
+        found = _find_flank(upright, axis, vouched=vouched)
     if found is None:
         return None
     rows, flank, upright = found
@@ -78,7 +83,9 @@ def read_shell(
     return None if turns is None else Shell(axis, upright, rows, flank, period, turns, width)
 
 
-def _find_flank(upright: Upright, axis: Axis, *, vouched: bool) -> tuple[range, FlankPeriod, Upright] | None:
+def _find_flank(
+    upright: Upright, axis: Axis, *, vouched: bool, longest: float = LONGEST
+) -> tuple[range, FlankPeriod, Upright] | None:
     """Rows of the thread and its period on the front."""
     last = min(upright.face_row + axis.length * upright.width / axis.width, upright.pixels.shape[0] - 1)
     rows = range(max(0, int(upright.face_row)), int(last))
@@ -87,7 +94,7 @@ def _find_flank(upright: Upright, axis: Axis, *, vouched: bool) -> tuple[range, 
     apart = rows_apart(upright.width)
     at = np.array(rows[::apart])
     signals = flank_signals(upright.pixels[..., 1], upright.axis_col, at, upright.width)
-    flank = find_period(signals, apart, upright.width)
+    flank = find_period(signals, apart, upright.width, longest)
     if flank is None or (flank.crests < _FEWEST_TURNS and not vouched):
         return None
     return rows, flank, upright
