@@ -47,8 +47,7 @@ def find_card(
     like = cv2.erode(like.astype(np.uint8), np.ones((3, 3), np.uint8)).astype(bool)
     if like.mean() < _LEAST_SHARE:
         return NotMeasured("no grey card was seen", _REMEDY)
-    coded = np.asarray(cv2.cvtColor(lab, cv2.COLOR_Lab2RGB), dtype=np.float64)
-    level = np.median(_some(coded[like]), axis=0)
+    level = np.median(_coded(_some(lab, like)), axis=0)
     if level.max() >= CLIPPED[1] or level.min() <= CLIPPED[0]:
         return NotMeasured(
             f"the card is {'too bright' if level.max() >= CLIPPED[1] else 'too dark'} to read",
@@ -58,8 +57,7 @@ def find_card(
     if linear.max() > _STRONGEST_CAST * linear.min():
         return NotMeasured("what lies behind the plug is coloured, not grey", _REMEDY)
     near = like & (cv2.blur(grown.astype(np.float32), (61, 61)) > 0)
-    chosen = coded[near if near.sum() > 100 else like]
-    light = srgb_to_linear(_some(chosen))
+    light = srgb_to_linear(_coded(_some(lab, near if near.sum() > 100 else like)))
     ordered = np.sort(light, axis=0)
     level = ordered[ordered.shape[0] // 4 : ordered.shape[0] - ordered.shape[0] // 4].mean(axis=0)
     spread = 1.4826 * np.median(np.abs(light - np.median(light, axis=0)), axis=0) / level
@@ -79,9 +77,15 @@ def _fitted(mask: NDArray[np.bool_], shape: tuple[int, int]) -> NDArray[np.bool_
     return cv2.resize(mask.astype(np.uint8), (shape[1], shape[0]), interpolation=cv2.INTER_LINEAR) > 0
 
 
-def _some(values: NDArray[np.floating]) -> NDArray[np.floating]:
-    """At most 10,000 rows of ``(n, 3)``, evenly taken: enough for a median to a thousandth of its spread."""
-    return values[:: 1 + len(values) // 10000]
+def _some(lab: NDArray[np.float32], mask: NDArray[np.bool_]) -> NDArray[np.float32]:
+    """At most 10,000 pixels of the mask, ``(n, 3)``, evenly taken: enough for a median to a thousandth of its spread."""
+    at = np.flatnonzero(mask)
+    return lab.reshape(-1, 3)[at[:: 1 + at.size // 10000]]
+
+
+def _coded(lab: NDArray[np.float32]) -> NDArray[np.float64]:
+    """SRGB values 0..1 of Lab ``(n, 3)``."""
+    return np.asarray(cv2.cvtColor(lab[:, None], cv2.COLOR_Lab2RGB)[:, 0], dtype=np.float64)
 
 
 def _largest_grey(lab: NDArray[np.float32], quiet: NDArray[np.bool_]) -> NDArray[np.bool_]:
@@ -101,7 +105,7 @@ def _largest_grey(lab: NDArray[np.float32], quiet: NDArray[np.bool_]) -> NDArray
         if count < 2:
             break
         k = 1 + int(np.argmax(stats[1:, cv2.CC_STAT_AREA]))
-        chroma = float(np.hypot(*np.median(_some(lab[labels == k]), axis=0)[1:]))
+        chroma = float(np.hypot(*np.median(_some(lab, labels == k), axis=0)[1:]))
         score = float(stats[k, cv2.CC_STAT_AREA]) * float(np.exp(-((chroma / 12) ** 2)))
         if score > best:
             best, answer = score, np.asarray(labels == k)
