@@ -44,16 +44,19 @@ def ripple_of(rows: NDArray[np.float64], x: NDArray[np.float64], period_px: floa
     return Ripple(rows, x, np.where(seen, flat, np.nan))
 
 
-def explained(ripple: Ripple, periods: NDArray[np.float64]) -> NDArray[np.float64]:
-    """Share of the ripple that each of ``periods`` ``(k,)`` explains with two harmonics, 0..1."""
+def waves_of(rows: NDArray[np.float64], periods: NDArray[np.float64]) -> NDArray[np.complex128]:
+    """First wave of each of ``periods`` ``(k,)`` at ``rows`` ``(n,)``, ``(k, n)``."""
+    turns = (rows - rows.mean())[None, :] / periods[:, None]
+    return np.asarray(np.exp(2j * np.pi * turns), dtype=np.complex128)
+
+
+def explained(ripple: Ripple, waves: NDArray[np.complex128]) -> NDArray[np.float64]:
+    """Share of the ripple that each of ``waves`` ``(k, n)`` explains with its second harmonic, 0..1 ``(k,)``."""
     seen = np.isfinite(ripple.flat)
-    values = ripple.flat[seen]
-    size = 1.4826 * float(middle_of(np.abs(values)))
-    values = np.clip(values, -_STRAYS * size, _STRAYS * size)
-    turns = (ripple.rows[seen] - ripple.rows.mean())[None, :] / periods[:, None]
-    wave = np.exp(2j * np.pi * turns)
-    power = np.abs(wave @ values) ** 2 + np.abs((wave * wave) @ values) ** 2
-    return np.asarray(2 * power / values.size / max(float(values @ values), 1e-9), dtype=np.float64)
+    size = 1.4826 * float(middle_of(np.abs(ripple.flat[seen])))
+    values = np.where(seen, np.clip(ripple.flat, -_STRAYS * size, _STRAYS * size), 0.0)
+    power = np.abs(waves @ values) ** 2 + np.abs((waves * waves) @ values) ** 2
+    return np.asarray(2 * power / seen.sum() / max(float(values @ values), 1e-9), dtype=np.float64)
 
 
 def choose(
@@ -63,8 +66,11 @@ def choose(
 
     Traces stand in the order of their credit: a later one must explain more by ``_MARGIN``. ``nearness`` is that of each period, relative to the usual.
     """
+    waves = next(
+        (waves_of(r.rows, periods) for side in sides for r in side), np.zeros((periods.size, 0), complex)
+    )
     shares = [
-        np.stack([explained(r, periods) - _MARGIN * k for k, r in enumerate(side)]) if side else None
+        np.stack([explained(r, waves) - _MARGIN * k for k, r in enumerate(side)]) if side else None
         for side in sides
     ]
     unusual = 0.5 * _PRIOR_WEIGHT * (np.log(nearness) / _SPREAD) ** 2

@@ -69,8 +69,9 @@ def _trace(
     ok &= inside[rows[:, None], columns] & inside[rows[:, None], beyond]
     strip = pixels[rows[:, None], columns].astype(np.float32)
     soft = cv2.GaussianBlur(strip, (0, 0), sigmaX=1.2, sigmaY=0.7, borderType=cv2.BORDER_REPLICATE)
+    red, green, blue = cv2.split(soft[:, 2:] - soft[:, :-2])
     change = np.zeros(columns.shape)
-    change[:, 1:-1] = np.linalg.norm(soft[:, 2:] - soft[:, :-2], axis=2) / 2
+    change[:, 1:-1] = np.sqrt(red * red + green * green + blue * blue) / 2
     change[~ok] = 0
     peak = np.zeros_like(change, dtype=bool)
     peak[:, 1:-1] = (change[:, 1:-1] >= change[:, :-2]) & (change[:, 1:-1] > change[:, 2:])

@@ -3,7 +3,7 @@
 import numpy as np
 import pytest
 
-from plugsight.view.ripple import choose, explained, ripple_of
+from plugsight.view.ripple import choose, explained, ripple_of, waves_of
 
 ROWS = np.arange(0.0, 400.0, 2.0)
 PERIODS = np.linspace(34.0, 38.0, 41)
@@ -21,7 +21,7 @@ def a_side(period: float, depth: float, noise: float, seed: int = 1) -> np.ndarr
 def test_the_period_drawn_explains_the_ripple_best() -> None:
     ripple = ripple_of(ROWS, a_side(36.0, 5.0, 0.5), 37.0)
     assert ripple is not None
-    share = explained(ripple, PERIODS)
+    share = explained(ripple, waves_of(ROWS, PERIODS))
     assert PERIODS[int(np.argmax(share))] == pytest.approx(36.0, abs=0.25)
     assert share.max() > 0.6
 
@@ -29,7 +29,7 @@ def test_the_period_drawn_explains_the_ripple_best() -> None:
 def test_noise_has_no_period() -> None:
     ripple = ripple_of(ROWS, a_side(36.0, 0.0, 3.0), 37.0)
     assert ripple is not None
-    assert explained(ripple, PERIODS).max() < 0.2
+    assert explained(ripple, waves_of(ROWS, PERIODS)).max() < 0.2
 
 
 def test_the_trace_that_shows_the_thread_is_taken() -> None:
