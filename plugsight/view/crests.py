@@ -1,21 +1,15 @@
 """Crests of the silhouette, one by one, and the period that runs through them."""
 
-import math
 from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
 
-from plugsight.view.line import fit_line
-
 HARMONICS = 2
 
-_U_CRESTS, _U_SURE, _U_UNSURE, _U_PIXEL, SURE_SHARE = 1.5, 0.0012, 0.03, 0.08, 0.9
-"""Standard uncertainty of a period: what its crests show, times the first (they do not err independently); relative to it the second; the
-third for every unit of share below ``SURE_SHARE``; and the fourth in pixels (123 views of families calibration and train)."""
-
-_FEWEST_TAPER, _U_PEAK_PX = 5, 0.15
-"""Crests a side from which a taper is taken, and the least uncertainty of a peak's column."""
+_U_SURE, _U_UNSURE, SURE_SHARE = 0.0012, 0.02, 0.9
+"""Relative standard uncertainty of a period besides what its crests show: the first, and the second for every unit of
+share below ``SURE_SHARE`` (development renders)."""
 
 _DRIFT_PRIOR = 0.004
 """Standard deviation of the period's relative change per period: 2 sin(tilt) P / D, tilt 12 degrees at 130 mm."""
@@ -27,10 +21,8 @@ class Period:
 
     ``px`` with standard uncertainty ``u_px``; ``drift`` the relative change of the period per pixel down the picture with
     ``u_drift``; ``crests`` how many periods were seen; ``share`` the part of the sides' ripple that they explain;
-    ``axis_line`` the bisector of the two sides as ``(slope, column at row 0)``, None where only one side was seen, and then
-    ``side_slope`` that side's slope with its ``side``, -1 for the left, 1 for the right;
-    ``crest_width_px`` from crest line to crest line; ``taper`` its relative change per pixel down the picture with ``u_taper``,
-    infinite where too few crests were seen on either side.
+    ``axis_line`` the bisector of the two sides as ``(slope, column at row 0)``, None where only one side was seen;
+    ``crest_width_px`` from crest line to crest line.
     """
 
     px: float
@@ -42,23 +34,15 @@ class Period:
     mid_row: float
     axis_line: tuple[float, float] | None
     crest_width_px: float
-    side_slope: float = 0.0
-    side: int = 0
-    taper: float = 0.0
-    u_taper: float = math.inf
 
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Side:
-    """One side of the silhouette: column ``x`` at row ``y``, with weights ``w``; all ``(n,)``.
-
-    ``outward`` is -1 for the left side, 1 for the right.
-    """
+    """One side of the silhouette: column ``x`` at row ``y``, with weights ``w``; all ``(n,)``."""
 
     y: NDArray[np.float64]
     x: NDArray[np.float64]
     w: NDArray[np.float64]
-    outward: int
 
 
 def solve(design: NDArray[np.float64], x: NDArray[np.float64], w: NDArray[np.float64]) -> NDArray[np.float64]:
@@ -75,13 +59,12 @@ def step(side: Side) -> float:
 
 
 def find_crests(
-    side: Side, coefficients: NDArray[np.float64], period: float, drift: float, mid: float
+    side: Side, coefficients: NDArray[np.float64], period: float, drift: float, mid: float, outward: int
 ) -> NDArray[np.float64]:
-    """Crests of one side, ``(m, 4)``: number, row of the peak, its standard uncertainty, column of the peak.
+    """Crests of one side, ``(m, 3)``: number, row of the peak, its standard uncertainty.
 
     Each peak is a parabola fitted to the rows within a quarter period of where the waves have it; all are fitted at once.
     """
-    outward = side.outward
     phase = np.linspace(0, 2 * np.pi, 181)[:-1]
     waves = np.column_stack([f(k * phase) for k in range(1, HARMONICS + 1) for f in (np.cos, np.sin)])
     peak = phase[int(np.argmax(outward * (waves @ coefficients[2:])))] / (2 * np.pi)
@@ -94,7 +77,7 @@ def find_crests(
     enough = (near.sum(axis=1) >= 5) & (near.sum(axis=1) * step(side) >= 0.35 * period)
     numbers, off, near = numbers[enough], off[enough], near[enough]
     if numbers.size == 0:
-        return np.zeros((0, 4))
+        return np.zeros((0, 3))
     centre = side.y[off.argmin(axis=1)]
     apart = (side.y[None] - centre[:, None]) / period
     design = np.stack([np.ones_like(apart), apart, apart * apart], axis=2)
@@ -109,10 +92,7 @@ def find_crests(
     shift = -fit[:, 1] / (2 * bend)
     u = period * np.hypot(np.sqrt(covariance) / np.abs(2 * bend), 0.004)
     good = (fit[:, 2] < 0) & (np.abs(shift) <= 0.2)
-    row = centre + shift * period
-    peak_out = fit[:, 0] - fit[:, 1] ** 2 / (4 * bend)
-    col = coefficients[0] + coefficients[1] * (row - mid) + outward * peak_out
-    return np.asarray(np.column_stack([numbers, row, u, col])[good], dtype=np.float64)
+    return np.asarray(np.column_stack([numbers, centre + shift * period, u])[good], dtype=np.float64)
 
 
 def regress(
@@ -149,11 +129,11 @@ def regress(
     if not 0.9 < px / period < 1.1:
         return None
     mid_row = float(np.average(row, weights=weight))
-    taper, u_taper = _taper(crests, across)
-    u_relative = math.hypot(_U_SURE + _U_UNSURE * max(0.0, SURE_SHARE - share), _U_PIXEL / px)
     return Period(
         px=px,
-        u_px=math.hypot(_U_CRESTS * math.sqrt(covariance[-2, -2]), px * u_relative),
+        u_px=float(
+            np.hypot(np.sqrt(covariance[-2, -2]), px * (_U_SURE + _U_UNSURE * max(0.0, SURE_SHARE - share)))
+        ),
         drift=float(fit[-1]) / px**2,
         u_drift=float(np.sqrt(covariance[-1, -1])) / px**2,
         crests=float(np.ptp(number)) + 1,
@@ -161,28 +141,7 @@ def regress(
         mid_row=mid_row,
         axis_line=bisector,
         crest_width_px=across,
-        taper=taper,
-        u_taper=u_taper,
     )
-
-
-def _taper(crests: list[NDArray[np.float64]], across: float) -> tuple[float, float]:
-    """Relative change of the width per row from the lines through both sides' peaks, and its standard uncertainty."""
-    if len(crests) < 2 or min(c.shape[0] for c in crests) < _FEWEST_TAPER:
-        return 0.0, math.inf
-    slopes, variance = [], 0.0
-    for row, col in ((c[:, 1], c[:, 3]) for c in crests):
-        weight = np.ones(row.size)
-        slope, start = fit_line(row, col, weight)
-        for _ in range(8):
-            miss = np.abs(col - start - slope * row)
-            spread = max(1.4826 * float(np.median(miss)), _U_PEAK_PX)
-            weight = 1 / (1 + (miss / (2 * spread)) ** 2) ** 2
-            slope, start = fit_line(row, col, weight)
-        d = row - float(weight @ row) / float(weight.sum())
-        slopes.append(float(slope))
-        variance += spread**2 / float(weight @ (d * d))
-    return (slopes[1] - slopes[0]) / across, math.sqrt(variance) / across
 
 
 def crest_width(lines: list[NDArray[np.float64]]) -> float:

@@ -40,17 +40,15 @@ def rows_apart(width: float) -> int:
     return max(1, int(SHORTEST * width / 8))
 
 
-def find_period(
-    signals: NDArray[np.float32], apart: int, width: float, longest: float = LONGEST
-) -> FlankPeriod | None:
+def find_period(signals: NDArray[np.float32], apart: int, width: float) -> FlankPeriod | None:
     """Period common to all ``signals`` ``(n, bands)``, each with its own phase and three harmonics.
 
-    The signals' rows lie ``apart`` pixels from each other. All periods from ``SHORTEST`` to ``longest``, in thread widths, compete; a whole multiple of
+    The signals' rows lie ``apart`` pixels from each other. All periods from ``SHORTEST`` to ``LONGEST`` compete; a whole multiple of
     the true one explains nothing more and is passed over in favour of the shortest peak that reaches 90 % of the best.
     None where fewer than three periods fit in the rows or the best explains too little.
     """
     n = signals.shape[0] * apart
-    grid = np.geomspace(SHORTEST * width, longest * width, 160)
+    grid = np.geomspace(SHORTEST * width, LONGEST * width, 160)
     grid = grid[(grid < n / 2.5) & (grid > 5)]
     if grid.size < 8:
         return None

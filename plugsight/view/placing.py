@@ -9,13 +9,12 @@ from plugsight.view.develop import Placed
 from plugsight.view.end import EndCircle
 from plugsight.view.record import Pose, ViewKind
 from plugsight.view.rim import find_rim
-from plugsight.view.scale import contradiction, expected_lean, scale_of
-from plugsight.view.stance import GAP_ABOVE_FACE, USUAL_DISTANCE_MM, stance_of
+from plugsight.view.scale import contradiction, scale_of
+from plugsight.view.stance import GAP_ABOVE_FACE, stance_of
 from plugsight.view.thread import Shell
 from plugsight.view.upright import MAX_THREAD_PX, make_upright
 from plugsight.vocabulary.engine import PlugSpec
 from plugsight.vocabulary.refusal import NotMeasured
-from plugsight.vocabulary.threads import THREADS
 
 _SIDE_WITHIN = 15.0
 _FACE_RADIUS = 0.45
@@ -34,8 +33,7 @@ def placed_by_thread(shell: Shell, radius_mm: float, spec: PlugSpec) -> Placed:
     upright, width = shell.upright, shell.width_px
     rim = find_rim(upright.pixels, upright.axis_col, upright.face_row, width, shell.turns.tilt_deg, 3.0)
     base_row = upright.face_row if rim is None else rim.base_row
-    lean = expected_lean(shell, THREADS.get(spec.thread or ""), radius_mm / USUAL_DISTANCE_MM)
-    stance = stance_of(shell.turns, base_row - GAP_ABOVE_FACE * width, width, radius_mm, lean)
+    stance = stance_of(shell.turns, base_row - GAP_ABOVE_FACE * width, width, radius_mm)
     kind = ViewKind.SIDE if abs(stance.gap_tilt_deg) <= _SIDE_WITHIN else ViewKind.OBLIQUE
     scale = scale_of(shell, stance, spec)
     return Placed(

@@ -5,22 +5,14 @@ import numpy as np
 from plugsight.view.crests import SURE_SHARE
 from plugsight.view.record import Scale
 from plugsight.view.ruler import FRONT_DEPTH
-from plugsight.view.stance import Stance
+from plugsight.view.stance import U_NEARNESS, Stance
 from plugsight.view.thread import Shell
 from plugsight.vocabulary.engine import PlugSpec
 from plugsight.vocabulary.refusal import NotMeasured
 from plugsight.vocabulary.threads import THREADS, Thread
 
-_U_FLANK, _U_FLANK_CRESTS = 0.004, 0.05
-"""Relative standard uncertainty of the flanks' period itself: the first, and the second over the crests seen (calibration renders, with the
-distance known: 0.4 % median of 10 crests, 4 % once of 5)."""
-
-_U_OFF_AXIS, _U_LEAST_NEARER = 0.06, 0.0015
-"""Standard uncertainty of the lens's axis in radians (calibration renders, many of them cut out of larger photos), and what is left
-when the plug stands far away."""
-
-_U_LEAST_TAPER = 0.003
-"""Relative standard uncertainty of the taper to the gap beside what the crests show: wear and the thread's chamfered start."""
+_U_FLANK = 0.006
+"""Relative standard uncertainty of the flanks' period itself (development renders: 0.4 % median once the distance is known)."""
 
 _U_REST = 0.007
 """Relative standard uncertainty of what isn't modelled: off-axis perspective, crests worn or rusty (development renders: the rest
@@ -38,60 +30,28 @@ def scale_of(shell: Shell, stance: Stance, spec: PlugSpec) -> Scale | NotMeasure
 
     One pitch spans the period when seen at right angles and cos(tilt) of that when tilted. The silhouette's crests
     lie r^2/D nearer than the axis (r = thread radius, D = camera distance), the flanks' front nearly r nearer; and the gap
-    stands nearer than the thread by its height times sin(tilt), which the crest lines' taper shows too.
+    stands nearer than the thread by its height times sin(tilt).
     """
     px, u_relative = _flat_period(shell, stance)
-    row, crests = _where(shell, stance)
+    crests = shell.flank.crests if shell.period is None else shell.period.crests
     nearer = stance.nearness**2
-    tilt = stance.tilt_at(row)
-    lean = float(np.cos(np.radians(tilt)))
-    u_lean = float(np.tan(np.radians(abs(tilt))) * np.radians(stance.u_tilt_deg))
+    lean = float(np.cos(np.radians(stance.thread_tilt_deg)))
+    u_lean = float(np.tan(np.radians(abs(stance.thread_tilt_deg))) * np.radians(stance.u_tilt_deg))
     u_shape = float(np.hypot(u_relative, u_lean))
     sure = shell.period is not None and shell.period.share >= SURE_SHARE
     thread = _thread(px / lean, u_shape, shell.width_px, spec, sure=sure)
     if isinstance(thread, NotMeasured):
         return thread
     at_thread = thread.pitch_mm * lean / px * (1 + nearer)
-    gap_nearer, u_gap_nearer = _gap_nearer(shell, stance, row)
-    at_gap = at_thread * (1 - gap_nearer)
-    u = np.sqrt(u_shape**2 + (0.3 * nearer) ** 2 + u_gap_nearer**2 + _U_REST**2)
+    at_gap = at_thread * (1 - stance.gap_nearer)
+    u = np.sqrt(u_shape**2 + (0.3 * nearer) ** 2 + (0.3 * stance.gap_nearer) ** 2 + _U_REST**2)
     return Scale(float(at_gap), float(at_gap * u), thread.name, int(crests))
-
-
-def _where(shell: Shell, stance: Stance) -> tuple[float, float]:
-    """Row to which the period belongs, and the number of crests it was taken from."""
-    if shell.period is None:
-        return stance.mid_row, shell.flank.crests
-    return shell.period.mid_row, shell.period.crests
-
-
-def _gap_nearer(shell: Shell, stance: Stance, row: float) -> tuple[float, float]:
-    """Share by which the gap is nearer to the camera than the axis at ``row``, and its standard uncertainty.
-
-    By the pose: nearness goes by the lens's own axis, which passes through the photo's middle, unless that was cut out of a larger
-    photo. And by the crest lines' taper: all lines along the axis meet in one point, so their distance at a row is as the nearness
-    there.
-    """
-    height = (row - stance.gap_row) / (shell.width_px / 2)
-    straight = np.radians(stance.tilt_at(shell.upright.middle_row))
-    by_pose = height * stance.nearness * np.sin(straight)
-    u_pose = float(np.hypot(abs(height) * stance.nearness * _U_OFF_AXIS, _U_LEAST_NEARER))
-    if shell.period is None or not np.isfinite(shell.period.u_taper):
-        return float(by_pose), u_pose
-    by_taper = shell.period.taper * (stance.gap_row - row)
-    apart = abs(by_taper - by_pose)  # a taper that contradicts the pose is a row of crests gone astray
-    u_taper = float(
-        np.linalg.norm((1.5 * shell.period.u_taper * (row - stance.gap_row), _U_LEAST_TAPER, apart / 2))
-    )
-    share = u_taper**2 / (u_taper**2 + u_pose**2)
-    return float(share * by_pose + (1 - share) * by_taper), float(np.sqrt(share) * u_pose)
 
 
 def _flat_period(shell: Shell, stance: Stance) -> tuple[float, float]:
     """Period on the silhouette and its relative standard uncertainty: the sides' own, weighed with the front's."""
-    depth = FRONT_DEPTH * stance.nearness
-    u_flank = np.hypot(_U_FLANK, _U_FLANK_CRESTS / shell.flank.crests)
-    front, u_front = shell.flank.px / (1 + depth), float(np.hypot(u_flank, FRONT_DEPTH * stance.u_nearness))
+    depth = FRONT_DEPTH * stance.usual_nearness
+    front, u_front = shell.flank.px / (1 + depth), float(np.hypot(_U_FLANK, depth * U_NEARNESS))
     if shell.period is None:
         return front, u_front
     u_sides = shell.period.u_px / shell.period.px
@@ -99,14 +59,6 @@ def _flat_period(shell: Shell, stance: Stance) -> tuple[float, float]:
     blend = share * shell.period.px + (1 - share) * front
     apart = abs(shell.period.px / front - 1)
     return blend, float(np.sqrt(share) * u_sides * max(1.0, apart / (2 * np.hypot(u_front, u_sides))))
-
-
-def expected_lean(shell: Shell, thread: Thread | None, nearness: float) -> float | None:
-    """Cosine of the tilt by which a thread of known size shows its pitch as short against its width as ``shell`` has it."""
-    if thread is None:
-        return None
-    px = shell.flank.px / (1 + FRONT_DEPTH * nearness) if shell.period is None else shell.period.px
-    return min(1.0, _as_cut(thread) * px / shell.width_px)
 
 
 def contradiction(shell: Shell, stance: Stance, scale: Scale) -> str | None:

@@ -21,14 +21,11 @@ _NO_NOISE = 0.25
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Silhouette:
-    """``rows`` ``(n,)``; ``left`` and ``right`` columns at them as several ways of tracing have it, NaN where none was seen.
-
-    The ways are the outermost edge and the strongest: sharpened halos and shadows spoil the first, a bright turn's inner edge the second.
-    """
+    """``rows`` ``(n,)``; ``left`` and ``right`` ``(n,)`` columns of the outermost edges, NaN where none was seen."""
 
     rows: NDArray[np.float64]
-    left: tuple[NDArray[np.float64], ...]
-    right: tuple[NDArray[np.float64], ...]
+    left: NDArray[np.float64]
+    right: NDArray[np.float64]
 
 
 def trace_sides(
@@ -57,8 +54,8 @@ def _trace(
     width: float,
     *,
     outward: int,
-) -> tuple[NDArray[np.float64], ...]:
-    """Sub-pixel columns ``(n,)`` of one side's outermost and strongest edges. ``outward`` is -1 for the left side, 1 for the right."""
+) -> NDArray[np.float64]:
+    """Sub-pixel columns ``(n,)`` of one side's outermost edges. ``outward`` is -1 for the left side, 1 for the right."""
     middle = np.rint(expected).astype(int)
     out = max(4, int(_OUTWARD * width))
     steps = np.arange(out, -max(6, int(_INWARD * width)) - 1, -1) * outward
@@ -69,9 +66,8 @@ def _trace(
     ok &= inside[rows[:, None], columns] & inside[rows[:, None], beyond]
     strip = pixels[rows[:, None], columns].astype(np.float32)
     soft = cv2.GaussianBlur(strip, (0, 0), sigmaX=1.2, sigmaY=0.7, borderType=cv2.BORDER_REPLICATE)
-    red, green, blue = cv2.split(soft[:, 2:] - soft[:, :-2])
     change = np.zeros(columns.shape)
-    change[:, 1:-1] = np.sqrt(red * red + green * green + blue * blue) / 2
+    change[:, 1:-1] = np.linalg.norm(soft[:, 2:] - soft[:, :-2], axis=2) / 2
     change[~ok] = 0
     peak = np.zeros_like(change, dtype=bool)
     peak[:, 1:-1] = (change[:, 1:-1] >= change[:, :-2]) & (change[:, 1:-1] > change[:, 2:])
@@ -79,17 +75,9 @@ def _trace(
     noise = float(np.median(outermost[outermost > 0])) if np.any(outermost > 0) else _NO_NOISE
     peak &= change >= max(_ABOVE_NOISE * noise, _WEAKEST * float(np.median(change.max(axis=1))))
     found = peak.any(axis=1)
-    places = (peak.argmax(axis=1), np.where(peak, change, 0).argmax(axis=1))
-    return tuple(
-        np.where(found, middle + outward * (out - _refined(change, place)), np.nan) for place in places
-    )
-
-
-def _refined(change: NDArray[np.float64], place: NDArray[np.int_]) -> NDArray[np.float64]:
-    """Place of each row's peak by a parabola through the three values about it."""
-    at = np.clip(place, 1, change.shape[1] - 2)
-    index = np.arange(change.shape[0])
-    before, here, after = change[index, at - 1], change[index, at], change[index, at + 1]
+    first = np.clip(peak.argmax(axis=1), 1, steps.size - 2)
+    index = np.arange(rows.size)
+    before, here, after = change[index, first - 1], change[index, first], change[index, first + 1]
     bend = before - 2 * here + after
     shift = np.where(bend < 0, 0.5 * (before - after) / np.where(bend < 0, bend, 1), 0.0)
-    return np.asarray(at + np.clip(shift, -0.5, 0.5), dtype=np.float64)
+    return np.where(found, middle + outward * (out - (first + np.clip(shift, -0.5, 0.5))), np.nan)

@@ -17,59 +17,45 @@ _U_LIGHT_DEG, _U_FAINT_DEG, _CLEAR = 1.3, 6.0, 0.6
 """Highlights shift the turns' apparent bow by the first; the second is added for every unit of likeness below the third
 (development renders: median error 0.9 degrees, 2 where the thread is faint)."""
 
-_U_LEAN = 0.015
-"""The width across the crests errs by 1.6 % in the median, but by 10 % at worst (calibration renders): odds with long tails."""
-
 _SHARPNESS = 60.0
-"""How fast the odds of a pose fall with its fit, less where the thread is faint: sets the part of the uncertainty that the match itself
-shows."""
+"""How fast the odds of a pose fall with its fit: sets the part of the uncertainty that the match itself shows."""
 
 
 @dataclass(frozen=True, slots=True)
 class Stance:
-    """``thread_tilt_deg`` at ``mid_row``, the thread's middle, ``gap_tilt_deg`` at ``gap_row``, both signed, with ``u_tilt_deg``.
+    """``thread_tilt_deg`` at the thread's middle, ``gap_tilt_deg`` at the gap, both signed, with ``u_tilt_deg``.
 
-    ``nearness`` is thread radius over camera distance with ``u_nearness``.
+    ``nearness`` is thread radius over camera distance with ``u_nearness``; ``gap_nearer`` the share by which the gap is nearer to
+    the camera than the thread's middle; ``usual_nearness`` what it is at the usual distance.
     """
 
-    mid_row: float
-    gap_row: float
     thread_tilt_deg: float
     gap_tilt_deg: float
     u_tilt_deg: float
     nearness: float
     u_nearness: float
-
-    def tilt_at(self, row: float) -> float:
-        """Signed tilt in degrees at another row of the axis: it changes evenly between the two."""
-        share = (row - self.mid_row) / (self.gap_row - self.mid_row)
-        return self.thread_tilt_deg + share * (self.gap_tilt_deg - self.thread_tilt_deg)
+    gap_nearer: float
+    usual_nearness: float
 
 
-def stance_of(
-    turns: Turns, gap_row: float, width: float, radius_mm: float, lean: float | None = None
-) -> Stance:
+def stance_of(turns: Turns, gap_row: float, width: float, radius_mm: float) -> Stance:
     """Weigh the turns' fit with where phones are held, and carry the tilt up to ``gap_row``.
 
-    ``lean`` is the cosine of the tilt that the thread's known pitch over its known diameter asks for, as the picture shows the two,
-    None where the thread is not known. A line of sight to a point h higher meets the plug h/D steeper from below, so the tilt at the gap is less by that.
+    A line of sight to a point h higher meets the plug h/D steeper from below, so the tilt at the gap is less by that.
     """
-    sharpness = _SHARPNESS * min(1.0, (turns.likeness / _CLEAR) ** 2)
-    odds = np.exp(sharpness * (turns.fit - 1.0)) * _prior(radius_mm)[:, None]
-    if lean is not None:
-        off = np.sqrt(1 - turns.sines**2) / lean - 1
-        odds = odds / (1 + (off / _U_LEAN) ** 2)[None]
+    odds = np.exp(_SHARPNESS * (turns.fit - 1.0)) * _prior(radius_mm)[:, None]
     odds /= odds.sum()
     tilt = np.degrees(np.arcsin(turns.sines))
     near = float(odds.sum(axis=1) @ NEARNESS)
-    u_near = float(np.hypot(1.3 * np.sqrt(odds.sum(axis=1) @ (NEARNESS - near) ** 2), 0.08 * near))
+    u_near = float(np.sqrt(odds.sum(axis=1) @ (NEARNESS - near) ** 2) + 0.04 * near)
     height = (turns.mid_row - gap_row) / (width / 2)
     at_gap = tilt[None, :] - np.degrees(height * NEARNESS[:, None])
     u_light = _U_LIGHT_DEG + _U_FAINT_DEG * max(0.0, _CLEAR - turns.likeness)
     gap_tilt = float((odds * at_gap).sum())
     u_gap = float(np.sqrt((odds * (at_gap - gap_tilt) ** 2).sum() + u_light**2))
     thread_tilt = float(odds.sum(axis=0) @ tilt)
-    return Stance(turns.mid_row, gap_row, thread_tilt, gap_tilt, u_gap, near, u_near)
+    nearer = height * near * float(np.sin(np.radians((thread_tilt + gap_tilt) / 2)))
+    return Stance(thread_tilt, gap_tilt, u_gap, near, u_near, nearer, radius_mm / USUAL_DISTANCE_MM)
 
 
 def _prior(radius_mm: float) -> NDArray[np.float64]:

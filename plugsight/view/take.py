@@ -10,7 +10,6 @@ from plugsight.view.card import find_card
 from plugsight.view.develop import Placed, develop
 from plugsight.view.end import LEAST_STRENGTH, find_circle, seen_from_end
 from plugsight.view.fitness import notes_on
-from plugsight.view.flanks import LONGEST
 from plugsight.view.ground import separate
 from plugsight.view.locate import NO_THREAD, SEARCH_SIDE, locate_axis, moved, rough_axis
 from plugsight.view.placing import placed_by_circle, placed_by_outline, placed_by_thread
@@ -24,10 +23,6 @@ from plugsight.vocabulary.refusal import NotFound
 from plugsight.vocabulary.threads import THREADS
 
 _USUAL_RADIUS_MM = 7.0
-
-_ROOM = 1.22
-"""A known thread's period is at most so much longer than its pitch, measured by its diameter: the front looks up to 8 % larger, and the outline
-errs. Of 85 side crops of family ``train`` 2 had one and a third or one and a half turns taken for one; this keeps one of them."""
 
 
 def take_view(photo: Photo, spec: PlugSpec) -> View | NotFound:
@@ -64,9 +59,8 @@ def _place(
         thread = THREADS.get(spec.thread or "")
         radius = _USUAL_RADIUS_MM if thread is None else thread.diameter_mm / 2
         near = radius / USUAL_DISTANCE_MM
-        longest = LONGEST if thread is None else _ROOM * thread.pitch_mm / thread.diameter_mm
         axis = moved(found, factor)
-        shell = read_shell(pixels, axis, MAX_THREAD_PX, near, vouched=seen.sure, longest=longest)
+        shell = read_shell(pixels, axis, MAX_THREAD_PX, near, vouched=seen.sure)
         if shell is not None:
             return placed_by_thread(shell, radius, spec)
         found = NO_THREAD

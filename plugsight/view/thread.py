@@ -7,7 +7,7 @@ from numpy.typing import NDArray
 
 from plugsight.view.axis import Axis
 from plugsight.view.crests import Period
-from plugsight.view.flanks import LONGEST, FlankPeriod, find_period, flank_signals, rows_apart
+from plugsight.view.flanks import FlankPeriod, find_period, flank_signals, rows_apart
 from plugsight.view.ruler import FRONT_DEPTH, USUAL_NEARNESS, measure_period
 from plugsight.view.silhouette import trace_sides
 from plugsight.view.turns import LEAST_LIKENESS, VOUCHED_LIKENESS, Turns, follow_turns, turn_signals
@@ -19,7 +19,7 @@ _FEWEST_TURNS = 4.0
 """Without the finder's word so many turns must be seen (crops of family ``train``: 4.8 at least; a drawn clock showed 3.2)."""
 
 _STRAIGHT = 0.75
-"""Crest lines correct axis and width only where the period explains this part of the sides' ripple."""
+"""Crest lines correct the axis only where the period explains this part of the sides' ripple."""
 
 _NARROWEST, _WIDEST = 7.4, 16.8
 """Plugs' threads are 8 (M8x1) to 15.8 (7/8-18) pitches wide."""
@@ -62,30 +62,23 @@ def read_shell(
     nearness: float = USUAL_NEARNESS,
     *,
     vouched: bool = False,
-    longest: float = LONGEST,
 ) -> Shell | None:
     """Read the thread about ``axis`` on ``pixels`` ``(rows, cols, 3)`` uint8; None where there is no thread.
 
-    The thread's width is reduced to ``most_px`` where it is more; ``vouched`` for by the finder, a fainter thread is enough. A known
-    thread has no ``longest`` period above its own, in thread widths; where there is none below it, any is taken after all.
+    The thread's width is reduced to ``most_px`` where it is more; ``vouched`` for by the finder, a fainter thread is enough.
     """
-    upright = make_upright(pixels, axis, most_px)
-    found = _find_flank(upright, axis, vouched=vouched, longest=longest)
-    if found is None and longest < LONGEST:
-        found = _find_flank(upright, axis, vouched=vouched)
+    found = _find_flank(make_upright(pixels, axis, most_px), axis, vouched=vouched)
     if found is None:
         return None
     rows, flank, upright = found
     period = _measure_sides(upright, rows, flank, nearness)
-    width = upright.width if period is None or period.share < _STRAIGHT else period.crest_width_px
+    width = upright.width if period is None else period.crest_width_px
     px = flank.px / (1 + FRONT_DEPTH * nearness) if period is None else period.px
     turns = _turns_of_thread(upright, rows, px, width, vouched=vouched)
     return None if turns is None else Shell(axis, upright, rows, flank, period, turns, width)
 
 
-def _find_flank(
-    upright: Upright, axis: Axis, *, vouched: bool, longest: float = LONGEST
-) -> tuple[range, FlankPeriod, Upright] | None:
+def _find_flank(upright: Upright, axis: Axis, *, vouched: bool) -> tuple[range, FlankPeriod, Upright] | None:
     """Rows of the thread and its period on the front."""
     last = min(upright.face_row + axis.length * upright.width / axis.width, upright.pixels.shape[0] - 1)
     rows = range(max(0, int(upright.face_row)), int(last))
@@ -94,7 +87,7 @@ def _find_flank(
     apart = rows_apart(upright.width)
     at = np.array(rows[::apart])
     signals = flank_signals(upright.pixels[..., 1], upright.axis_col, at, upright.width)
-    flank = find_period(signals, apart, upright.width, longest)
+    flank = find_period(signals, apart, upright.width)
     if flank is None or (flank.crests < _FEWEST_TURNS and not vouched):
         return None
     return rows, flank, upright
@@ -127,23 +120,15 @@ def with_sides(shell: Shell) -> Shell:
 
 def straightened(shell: Shell) -> Axis:
     """Axis corrected by what the silhouette's crest lines say of its lean and width."""
-    period, upright = shell.period, shell.upright
-    if period is None or period.share < _STRAIGHT:
+    if shell.period is None or shell.period.axis_line is None or shell.period.share < _STRAIGHT:
         return shell.axis
-    if period.axis_line is None:
-        # one side alone leans outwards, by perspective, where the plug is nearer
-        tilt = np.radians(shell.turns.tilt_deg)
-        slope = period.side_slope + period.side * shell.turns.nearness * float(np.sin(tilt))
-        start = upright.axis_col - slope * period.mid_row
-        width = shell.axis.width
-    else:
-        slope, start = period.axis_line
-        width = period.crest_width_px * shell.axis.width / upright.width
+    upright = shell.upright
+    slope, start = shell.period.axis_line
     place = upright.to_photo @ np.array([start + slope * upright.face_row, upright.face_row, 1.0])
     return replace(
         shell.axis,
         turn_deg=shell.axis.turn_deg - float(np.degrees(np.arctan(slope))),
         col=float(place[0]),
         row=float(place[1]),
-        width=width,
+        width=shell.period.crest_width_px * shell.axis.width / upright.width,
     )

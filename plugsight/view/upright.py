@@ -25,7 +25,7 @@ class Upright:
     """The crop. ``pixels`` ``(rows, cols, 3)`` uint8 sRGB; ``inside`` ``(rows, cols)`` bool: True where the photo reaches.
 
     ``axis_col``, ``face_row`` and ``width`` are the coarse axis' figures on this grid; ``to_photo`` ``(2, 3)`` maps
-    ``(col, row, 1)`` to the photo's ``(col, row)``; ``middle_row`` is the row of the photo's middle, where the lens looks straight.
+    ``(col, row, 1)`` to the photo's ``(col, row)``.
     """
 
     pixels: NDArray[np.uint8]
@@ -34,7 +34,6 @@ class Upright:
     face_row: float
     width: float
     to_photo: NDArray[np.float64]
-    middle_row: float
 
 
 def make_upright(
@@ -73,13 +72,7 @@ def make_upright(
         face_row,
         width,
         to_photo,
-        _middle_row(pixels.shape, to_photo),
     )
-
-
-def _middle_row(shape: tuple[int, ...], to_photo: NDArray[np.float64]) -> float:
-    back = np.asarray(cv2.invertAffineTransform(to_photo), dtype=np.float64)
-    return float(back[1] @ np.array([(shape[1] - 1) / 2, (shape[0] - 1) / 2, 1.0]))
 
 
 def _inside(
