@@ -30,7 +30,7 @@ SIDE_WITHIN_DEG = 15.0
 def agreed(view: View, segments: Segments, spec: PlugSpec) -> View:
     """Return the view with the pose and the scale on which measurement and networks agree."""
     pose = _pose(view.pose, segments)
-    return replace(view, pose=pose, scale=_scale(replace(view, pose=pose), segments, spec))
+    return replace(view, pose=pose, scale=_scale(view, pose, segments, spec))
 
 
 def off_profile(segments: Segments) -> float:
@@ -53,12 +53,14 @@ def _pose(pose: Pose, segments: Segments) -> Pose:
     return replace(pose, kind=kind, tilt_deg=tilt[0], u_tilt_deg=tilt[1])
 
 
-def _scale(view: View, segments: Segments, spec: PlugSpec) -> Scale | NotMeasured:
+def _scale(view: View, pose: Pose, segments: Segments, spec: PlugSpec) -> Scale | NotMeasured:
     """Weighted mean of both; the network's alone where the view could not read a thread whose size is known."""
     measured = view.scale
+    if isinstance(measured, Scale):
+        measured = _at_tilt(measured, view.pose.tilt_deg, pose.tilt_deg)
     name = measured.thread if isinstance(measured, Scale) else spec.thread or ""
     pitch = segments.read.get("pitch_px")
-    if pitch is None or view.pose.kind is ViewKind.END or name not in THREADS or not pitch.value > 0:
+    if pitch is None or pose.kind is ViewKind.END or name not in THREADS or not pitch.value > 0:
         return measured
     mm = THREADS[name].pitch_mm / (pitch.value * math.sqrt(abs(_magnified(view))))
     seen = Scale(mm, mm * pitch.u / pitch.value, name, 0)
@@ -67,7 +69,18 @@ def _scale(view: View, segments: Segments, spec: PlugSpec) -> Scale | NotMeasure
     if abs(measured.mm_per_px - seen.mm_per_px) > APART * math.hypot(measured.u_mm_per_px, seen.u_mm_per_px):
         return UNSURE
     both, u = pool((measured.mm_per_px, measured.u_mm_per_px), (seen.mm_per_px, seen.u_mm_per_px))
-    return Scale(both, u, name, measured.crests)
+    return replace(measured, mm_per_px=both, u_mm_per_px=u)
+
+
+def _at_tilt(scale: Scale, was_deg: float, is_deg: float) -> Scale:
+    """The scale as it would have come out had the tilt been known: a pitch looks shorter, and the gap is nearer or farther."""
+
+    def share(tilt_deg: float) -> float:
+        tilt = math.radians(tilt_deg)
+        return math.cos(tilt + scale.lever) * (1 - scale.lever * math.sin(tilt + scale.lever / 2))
+
+    change = share(is_deg) / share(was_deg)
+    return replace(scale, mm_per_px=scale.mm_per_px * change, u_mm_per_px=scale.u_mm_per_px * change)
 
 
 def _magnified(view: View) -> float:

@@ -35,12 +35,17 @@ class Card:
 
 @dataclass(frozen=True, slots=True)
 class Scale:
-    """Millimetres per view pixel in the plane of the plug's axis, from the thread's silhouette."""
+    """Millimetres per view pixel in the plane of the plug's axis, from the thread's silhouette.
+
+    ``lever``: height of the gap above the thread's middle over the camera's distance. The gap stands nearer than the thread by
+    ``lever`` times the sine of the tilt.
+    """
 
     mm_per_px: float
     u_mm_per_px: float
     thread: str
     crests: int
+    lever: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)

@@ -45,7 +45,7 @@ def scale_of(shell: Shell, stance: Stance, spec: PlugSpec) -> Scale | NotMeasure
     at_thread = thread.pitch_mm * lean / px * (1 + nearer)
     at_gap = at_thread * (1 - stance.gap_nearer)
     u = np.sqrt(u_shape**2 + (0.3 * nearer) ** 2 + (0.3 * stance.gap_nearer) ** 2 + _U_REST**2)
-    return Scale(float(at_gap), float(at_gap * u), thread.name, int(crests))
+    return Scale(float(at_gap), float(at_gap * u), thread.name, int(crests), stance.lever)
 
 
 def _flat_period(shell: Shell, stance: Stance) -> tuple[float, float]:

@@ -26,7 +26,7 @@ class Stance:
     """``thread_tilt_deg`` at the thread's middle, ``gap_tilt_deg`` at the gap, both signed, with ``u_tilt_deg``.
 
     ``nearness`` is thread radius over camera distance with ``u_nearness``; ``gap_nearer`` the share by which the gap is nearer to
-    the camera than the thread's middle; ``usual_nearness`` what it is at the usual distance.
+    the camera than the thread's middle, ``lever`` the same per unit sine of the tilt; ``usual_nearness`` what it is at the usual distance.
     """
 
     thread_tilt_deg: float
@@ -35,6 +35,7 @@ class Stance:
     nearness: float
     u_nearness: float
     gap_nearer: float
+    lever: float
     usual_nearness: float
 
 
@@ -54,8 +55,9 @@ def stance_of(turns: Turns, gap_row: float, width: float, radius_mm: float) -> S
     gap_tilt = float((odds * at_gap).sum())
     u_gap = float(np.sqrt((odds * (at_gap - gap_tilt) ** 2).sum() + u_light**2))
     thread_tilt = float(odds.sum(axis=0) @ tilt)
-    nearer = height * near * float(np.sin(np.radians((thread_tilt + gap_tilt) / 2)))
-    return Stance(thread_tilt, gap_tilt, u_gap, near, u_near, nearer, radius_mm / USUAL_DISTANCE_MM)
+    lever = float(height * near)
+    nearer = lever * float(np.sin(np.radians((thread_tilt + gap_tilt) / 2)))
+    return Stance(thread_tilt, gap_tilt, u_gap, near, u_near, nearer, lever, radius_mm / USUAL_DISTANCE_MM)
 
 
 def _prior(radius_mm: float) -> NDArray[np.float64]:

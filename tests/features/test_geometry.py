@@ -1,5 +1,6 @@
 """Refusals at the tip, each with its reason and a remedy; and one drawn plug measured through the room's verb."""
 
+import math
 from dataclasses import replace
 
 import numpy as np
@@ -127,6 +128,32 @@ def test_a_thread_that_could_not_be_read_is_sized_by_its_look_if_it_is_known(dra
     assert found.mm_per_px == pytest.approx(1 / 31)
     assert found.u_mm_per_px / found.mm_per_px == pytest.approx(0.03)
     assert isinstance(agreed(blurred, seen(drawn_tip()), PlugSpec()).scale, NotMeasured)
+
+
+@pytest.mark.parametrize(("was", "true"), [(6.0, 1.0), (-5.0, 3.0), (20.0, 2.0)])
+def test_a_scale_made_with_a_wrong_tilt_is_set_right_by_the_agreed_one(
+    drawn_tip, was: float, true: float
+) -> None:
+    # a pinhole 120 mm from the thread's middle, aimed between it and the gap 12 mm above: what the view makes of the true period
+    focal, far, high = 4000.0, 120.0, 12.0
+    lever = high / far
+
+    def made(tilt: float) -> float:
+        thread_tilt = math.radians(tilt) + lever
+        period_px = focal * 1.25 * math.cos(math.radians(true) + lever) / far
+        at_thread = 1.25 * math.cos(thread_tilt) / period_px
+        return at_thread * (1 - lever * math.sin(thread_tilt - lever / 2))
+
+    wrong = a_view(ViewKind.SIDE, tilt=was, u_tilt=60.0, scale=Scale(made(was), 1e-6, "M14x1.25", 9, lever))
+    sure = {"tilt_deg": Sighting(true, 0.01)}
+    both = replace(seen(drawn_tip()), read=sure | {"pitch_px": Sighting(1.25 / made(true), 5.0)})
+    found = agreed(wrong, replace(both, tip=replace(both.tip, read=sure)), M14).scale
+    assert isinstance(found, Scale)
+    gap_depth = far - high * math.sin(
+        math.radians(true) + lever
+    )  # the plug leans towards the lens by its thread's tilt
+    assert found.mm_per_px == pytest.approx(gap_depth / focal, rel=2e-3)
+    assert found.mm_per_px == pytest.approx(made(true), rel=1e-4)
 
 
 def test_a_strap_out_of_profile_is_seen_by_both_looks_together(drawn_tip) -> None:
