@@ -149,9 +149,7 @@ def test_a_scale_made_with_a_wrong_tilt_is_set_right_by_the_agreed_one(
     both = replace(seen(drawn_tip()), read=sure | {"pitch_px": Sighting(1.25 / made(true), 5.0)})
     found = agreed(wrong, replace(both, tip=replace(both.tip, read=sure)), M14).scale
     assert isinstance(found, Scale)
-    gap_depth = far - high * math.sin(
-        math.radians(true) + lever
-    )  # the plug leans towards the lens by its thread's tilt
+    gap_depth = far - high * math.sin(math.radians(true) + lever / 2)
     assert found.mm_per_px == pytest.approx(gap_depth / focal, rel=2e-3)
     assert found.mm_per_px == pytest.approx(made(true), rel=1e-4)
 
