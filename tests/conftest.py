@@ -6,18 +6,20 @@ import numpy as np
 import pytest
 
 from plugsight.features.catalogue import CANONICAL_NAMES, catalogue_digest
-from plugsight.features.look import LOOK
+from plugsight.features.look import LOOK, SIGN, sign_name
 from plugsight.suggestion.model import DepositModel
 from plugsight.training.fit import fit
 from plugsight.training.table import FeatureTable
+from plugsight.vocabulary.damage import Damage
 
-NAMES = CANONICAL_NAMES[:45]
+BLUED = sign_name(Damage.BLUED_METAL)
+NAMES = (*CANONICAL_NAMES[:45], BLUED)
 """Fewer features than the catalogue has: fitting then takes a fraction of a second."""
 DEPOSITS = ("light", "dry carbon", "wet oil", "chalk white", "bare")
 
 
 def made_up(plugs: int, seed: int, split: str, names: tuple[str, ...] = NAMES) -> FeatureTable:
-    """Each deposit pulls three features of its own apart from the rest; blisters pull a fourth."""
+    """Each deposit pulls three features of its own apart from the rest; blued metal leaves its sign."""
     rng = np.random.default_rng(seed)
     width = len(names)
     label = rng.integers(0, len(DEPOSITS), plugs)
@@ -26,12 +28,13 @@ def made_up(plugs: int, seed: int, split: str, names: tuple[str, ...] = NAMES) -
     for k in range(len(DEPOSITS)):
         values[label[views] == k, 3 * k : 3 * k + 3] += 1.5
     values[rng.random(values.shape) < 0.05] = np.nan
-    values[:, [name.startswith(LOOK) for name in names]] = np.nan  # no picture, so no look
+    values[:, [name.startswith((LOOK, SIGN)) for name in names]] = np.nan  # no picture, so no look
     hurt = rng.random(plugs) < 0.3
-    values[hurt[views], 40] = 4.0
+    if BLUED in names:
+        values[:, names.index(BLUED)] = np.where(hurt[views], 0.8, 0.1) + rng.uniform(-0.1, 0.1, 2 * plugs)
     return FeatureTable(
         names=names,
-        damages=("blistered nose",),
+        damages=("blued metal",),
         values=values,
         kind=np.tile(["side", "end"], plugs),
         plug=np.array([f"{split}{i}" for i in views]),

@@ -20,11 +20,12 @@ from plugsight.training.benchmark import (
     refusal_figures,
     retraining_figure,
     shift_figures,
+    silence_figures,
 )
 from plugsight.training.crops import read_crops
 from plugsight.training.families import FAMILIES
 from plugsight.training.peer import compare_with_peer
-from plugsight.training.refusal import bundled_pictures, rendered_pictures
+from plugsight.training.refusal import bundled_pictures, plug_pictures, rendered_pictures
 from plugsight.training.score import score
 from plugsight.training.table import read_table
 from plugsight.vocabulary.honesty import RENDERED_ONLY
@@ -42,10 +43,15 @@ def benchmark(
     bundled: Annotated[
         int, typer.Option(help="Crops of each bundled picture; 0 leaves refusals out.", min=0)
     ] = 8,
+    photos: Annotated[
+        list[Path] | None,
+        typer.Option(help="Render folder of whole photos of plugs; may be repeated.", metavar="FOLDER"),
+    ] = None,
     peer: Annotated[
         Path | None,
         typer.Option(
-            help="Folder with the crops in train/ and test/: compare with the peer.", metavar="FOLDER"
+            help="Folder with the crops in train/, calibration/ and test/: compare with the peer.",
+            metavar="FOLDER",
         ),
     ] = None,
     workers: Annotated[int, typer.Option(help="Processes to use.", min=1)] = 2,
@@ -61,11 +67,14 @@ def benchmark(
     if bundled:
         pictures = [*bundled_pictures(bundled), *(rendered_pictures(nothing) if nothing else ())]
         _show("Refusal", refusal_figures(used, pictures, workers))
+    if photos:
+        shown = [one for folder in photos for one in plug_pictures(folder)]
+        _show("Silence", silence_figures(used, shown, workers))
     if draws and (rows.split == "shift").any():
         _show("Shift", shift_figures(used, rows, family, draws))
     if peer:
-        crops = [list(read_crops(peer / split)) for split in ("train", "test")]
-        _show("Peer", peer_figures(compare_with_peer(used, *crops)))
+        learnt, near, seen = (list(read_crops(peer / split)) for split in ("train", "calibration", "test"))
+        _show("Peer", peer_figures(compare_with_peer(used, learnt, near, seen, test)))
     _show("Retraining", [retraining_figure(rows, family)])
 
 

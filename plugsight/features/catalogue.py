@@ -9,7 +9,7 @@ from plugsight.features.look_entries import LOOK_ENTRIES
 from plugsight.features.shape_entries import SHAPE_ENTRIES
 from plugsight.features.texture_entries import TEXTURE_ENTRIES
 
-METHOD = 1
+METHOD = 2
 """Raise by one whenever a formula changes while its name stays, so that old tables and models are refused."""
 
 CATALOGUE: tuple[FeatureEntry, ...] = (*COLOUR_ENTRIES, *TEXTURE_ENTRIES, *SHAPE_ENTRIES, *LOOK_ENTRIES)

@@ -1,8 +1,8 @@
-"""The learned look of the nose: how much it resembles each deposit, as a small network reads it off the crop.
+"""The learned look of the nose: how much it resembles each deposit and which damage it shows, as a network reads it.
 
 Grain and sheen that no formula of ours catches. The network is the front of EfficientNet-lite0 (Tan and Le 2019), begun
-from weights learnt on ordinary photographs and fitted on the training crops (``plugsight.training.look_fit``); it sees a
-window round the nose and pools over the nose, over the electrodes, and over all of it. ONNX: data, no code.
+from weights learnt on ordinary photographs and fitted on close-ups of family train (``plugsight.training.look_fit``); it
+pools over the nose, over the electrodes, and over all of the close-up. ONNX: data, no code.
 """
 
 import json
@@ -15,20 +15,18 @@ from numpy.typing import NDArray
 
 from plugsight.segments.model_file import load_model_bytes, model_path
 from plugsight.segments.record import Part
-from plugsight.view.record import ViewKind
+from plugsight.vocabulary.damage import Damage
 from plugsight.vocabulary.deposits import Deposit
 
 NETWORK, CARD = "look.onnx", "look.json"
-WINDOW, SIDE = 112, 192
-"""Pixels of the window and of the network's input."""
-UPRIGHT = (slice(90, 202), slice(104, 216))
-"""Rows and columns of a side or oblique crop that hold the nose: on 335 training crops none reached further by much."""
-FACING = (slice(64, 256), slice(64, 256))
-"""The same of an end view, whose nose is larger."""
+SIDE = 320
+"""Rows and columns of a close-up and of the network's input."""
 POOLED = (Part.NOSE, Part.CENTRE_ELECTRODE, Part.GROUND_ELECTRODE)
 
-LOOK = "look_"
-"""What the catalogue names of looks begin with."""
+LOOK, SIGN = "look_", "sign_"
+"""What the catalogue names of looks and of damage begin with."""
+SIGNS = tuple(damage for damage in Damage if damage is not Damage.FLASHOVER_TRACK)
+"""Damage that the network answers for: a flashover track lies on the outer insulator, outside every close-up."""
 
 _lock = Lock()
 
@@ -38,47 +36,31 @@ def look_name(deposit: Deposit) -> str:
     return f"{LOOK}{deposit.value.replace(' ', '_')}"
 
 
-def measure_look(crop: NDArray[np.uint8], labels: NDArray[np.uint8], kind: ViewKind) -> dict[str, float]:
-    """How much the nose looks like each deposit: shares 0..1 that sum to 1, by catalogue name.
+def sign_name(damage: Damage) -> str:
+    """Return the catalogue name of the sign of ``damage``."""
+    return f"{SIGN}{damage.value.replace(' ', '_')}"
 
-    ``crop`` ``(320, 320, 3)`` uint8 sRGB, ``labels`` ``(320, 320)`` uint8 of ``Part``. Not calibrated, and without a nose
-    in view a guess from the rest.
+
+def measure_look(closeup: NDArray[np.uint8], labels: NDArray[np.uint8]) -> dict[str, float]:
+    """How much the nose looks like each deposit (shares 0..1 that sum to 1), and the chance 0..1 of each damage, by catalogue name.
+
+    ``closeup`` ``(320, 320, 3)`` uint8 sRGB, ``labels`` ``(320, 320)`` uint8 of ``Part`` on its grid. Not calibrated, and
+    without a nose in view a guess from the rest.
     """
-    picture, parts = look_window(crop, labels, kind)
+    planes = np.stack([labels == part for part in POOLED]).astype(np.float32)[None]
     with _lock:  # a Net holds state between setInput and forward
-        net, deposits = _load()
-        net.setInput(_planes(picture), "picture")
-        net.setInput(_planes(parts), "parts")
-        logits = np.asarray(net.forward()[0], np.float64)
-    shares = np.exp(logits - logits.max())
-    shares /= shares.sum()
-    return {look_name(deposit): float(share) for deposit, share in zip(deposits, shares, strict=True)}
-
-
-def look_window(
-    crop: NDArray[np.uint8], labels: NDArray[np.uint8], kind: ViewKind
-) -> tuple[NDArray[np.uint8], NDArray[np.uint8]]:
-    """Return picture and part masks (0 or 255) of the window, both ``(112, 112, 3)`` uint8."""
-    where = FACING if kind is ViewKind.END else UPRIGHT
-    picture = crop[where]
-    parts = np.stack([np.where(labels[where] == part, 255, 0) for part in POOLED], axis=-1).astype(np.uint8)
-    if picture.shape[0] == WINDOW:
-        return picture, parts
-    size = (WINDOW, WINDOW)
-    return (
-        np.asarray(cv2.resize(picture, size, interpolation=cv2.INTER_AREA), np.uint8),
-        np.asarray(cv2.resize(parts, size, interpolation=cv2.INTER_AREA), np.uint8),
-    )
-
-
-def _planes(picture: NDArray[np.uint8]) -> NDArray[np.float32]:
-    scaled = cv2.resize(picture.astype(np.float32) / 255.0, (SIDE, SIDE), interpolation=cv2.INTER_LINEAR)
-    return np.ascontiguousarray(scaled.transpose(2, 0, 1)[None], np.float32)
+        net, deposits, damages = _load()
+        net.setInput(cv2.dnn.blobFromImage(closeup, 1.0 / 255.0), "picture")
+        net.setInput(planes, "parts")
+        looks, signs = (np.asarray(found[0], np.float64) for found in net.forward(["looks", "damage"]))
+    shares = looks / looks.sum()
+    named = {look_name(deposit): float(share) for deposit, share in zip(deposits, shares, strict=True)}
+    return named | {sign_name(damage): float(chance) for damage, chance in zip(damages, signs, strict=True)}
 
 
 @lru_cache(maxsize=1)
-def _load() -> tuple[cv2.dnn.Net, tuple[Deposit, ...]]:
+def _load() -> tuple[cv2.dnn.Net, tuple[Deposit, ...], tuple[Damage, ...]]:
     card = json.loads((model_path() / CARD).read_text(encoding="utf-8"))
     data = load_model_bytes(NETWORK, CARD)
     net = cv2.dnn.readNetFromONNX(np.frombuffer(data, np.uint8))
-    return net, tuple(Deposit(name) for name in card["deposits"])
+    return net, tuple(map(Deposit, card["deposits"])), tuple(map(Damage, card["damage"]))

@@ -14,6 +14,7 @@ from plugsight.features.projection import measure_projection
 from plugsight.features.record import Features, FeatureValue, Length
 from plugsight.features.regions import canonical_px_per_mm
 from plugsight.features.warning import judge_gap
+from plugsight.segments.canonical import clean_labels
 from plugsight.segments.record import Segments
 from plugsight.view.record import Scale, View
 from plugsight.vocabulary.engine import PlugSpec
@@ -33,7 +34,12 @@ def measure(view: View, segments: Segments, spec: PlugSpec) -> Features:
     values = {
         v.name: v.value
         for v in measure_canonical(
-            view.canonical, view.pose.kind, segments.canonical_labels, _crop_scale(view, spec)
+            view.canonical,
+            view.pose.kind,
+            segments.canonical_labels,
+            _crop_scale(view, spec),
+            closeup=segments.tip.crop,
+            close_labels=clean_labels(segments.tip.chances),
         )
     }
     values |= _exact(tip, projection)

@@ -1,4 +1,4 @@
-"""Everything that a stored canonical crop can show: the same function in training and in use, so both agree exactly."""
+"""Everything that a stored canonical crop and its close-up can show: the same function in training and in use, so both agree exactly."""
 
 import math
 
@@ -15,7 +15,8 @@ from plugsight.features.record import FeatureValue
 from plugsight.features.regions import canonical_px_per_mm, split_regions
 from plugsight.features.specks import measure_specks
 from plugsight.features.tones import read_tones
-from plugsight.segments.canonical import find_parts_canonical
+from plugsight.segments.canonical import clean_labels, find_parts_canonical
+from plugsight.segments.network import tip_chances
 from plugsight.view.record import ViewKind
 
 ASSUMED_DIAMETER_MM = 14.0
@@ -27,11 +28,15 @@ def measure_canonical(
     kind: ViewKind,
     labels: NDArray[np.uint8] | None = None,
     px_per_mm: float | None = None,
+    *,
+    closeup: NDArray[np.uint8] | None = None,
+    close_labels: NDArray[np.uint8] | None = None,
 ) -> tuple[FeatureValue, ...]:
-    """Measure one canonical crop.
+    """Measure one canonical crop, and the look of the nose on the close-up of its tip.
 
     ``crop`` ``(320, 320, 3)`` uint8 sRGB; ``labels`` ``(320, 320)`` uint8 of ``Part``, found on the crop if not given;
-    ``px_per_mm`` of the crop, from the frame's definition with an M14 thread if not given. Returns the catalogue's
+    ``px_per_mm`` of the crop, from the frame's definition with an M14 thread if not given. ``closeup`` ``(320, 320, 3)`` uint8
+    sRGB as ``TipMap.crop``, ``close_labels`` its parts, found on it if not given; without a close-up no look is measured. Returns the catalogue's
     canonical entries in its order; NaN where the view or the part does not show a feature.
     """
     if labels is None:
@@ -45,7 +50,7 @@ def measure_canonical(
         | measure_specks(tones, regions)
         | measure_bands(tones, regions)
         | measure_outline(labels, regions)
-        | measure_look(crop, labels, kind)
+        | _look(closeup, close_labels)
     )
     unknown = found.keys() - set(CANONICAL_NAMES)
     if unknown:
@@ -55,3 +60,9 @@ def measure_canonical(
         for e in CATALOGUE
         if e.on_canonical
     )
+
+
+def _look(closeup: NDArray[np.uint8] | None, labels: NDArray[np.uint8] | None) -> dict[str, float]:
+    if closeup is None:
+        return {}
+    return measure_look(closeup, clean_labels(tip_chances(closeup)[0]) if labels is None else labels)

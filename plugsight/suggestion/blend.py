@@ -13,16 +13,17 @@ FLOOR = 1e-6
 class Blend(ClassifierMixin, BaseEstimator):  # type: ignore[misc] # scikit-learn has no types
     """Weighted mean of the log-chances of ``base`` and of the look columns.
 
-    ``base`` (unfitted; any scikit-learn classifier that gives chances) learns from all columns but ``look``: the look
-    network was fitted on the training crops itself, so that its columns there say more than they will on new photos.
+    ``base`` (unfitted; any scikit-learn classifier that gives chances) learns from all columns but ``look`` and ``hidden``:
+    the training crops have no close-ups, and a look network would say more of what it was fitted on than of new photos.
     ``look`` maps a class to its column; ``mix`` is the look's weight, 0..1. Where a row has no look (NaN), or ``look`` is
     empty, the answer is ``base``'s.
     """
 
-    def __init__(self, base: Any, look: dict[str, int], mix: float) -> None:
+    def __init__(self, base: Any, look: dict[str, int], mix: float, hidden: tuple[int, ...] = ()) -> None:
         self.base = base
         self.look = look
         self.mix = mix
+        self.hidden = hidden
 
     def fit(self, x: NDArray[np.float32], y: NDArray[Any], **more: Any) -> "Blend":
         """Fit ``base`` on rows ``x`` ``(n, columns)`` without the look; ``more`` goes to its ``fit``."""
@@ -42,4 +43,4 @@ class Blend(ClassifierMixin, BaseEstimator):  # type: ignore[misc] # scikit-lear
         return np.where(np.isnan(blended), base, blended)
 
     def _plain(self, x: NDArray[np.float32]) -> NDArray[np.float32]:
-        return np.delete(x, sorted(self.look.values()), axis=1)
+        return np.delete(x, sorted({*self.look.values(), *self.hidden}), axis=1)

@@ -15,6 +15,16 @@ LEAST_PER_CLASS = 60
 the spread of the covered share, Beta(k, n + 1 - k), exceeds 3 points)."""
 
 
+def scores_of(truth: NDArray[np.float64], chances: NDArray[np.float64]) -> NDArray[np.float64]:
+    """Least limit ``(n,)`` at which each set holds the truth, or names more than half of all classes and so is an abstention.
+
+    ``truth`` ``(n,)`` is the chance given to the right class, ``chances`` ``(n, classes)``. An abstention rules nothing out: it
+    counts as the full set, so sets still only grow with the limit, and the rank rule holds.
+    """
+    one_too_many = np.sort(chances, axis=1)[:, -(chances.shape[1] // 2 + 1)]
+    return np.asarray(1 - np.maximum(truth, one_too_many), np.float64)
+
+
 def limit(scores: NDArray[np.float64], coverage: float) -> float:
     """Return the conformal limit of ``scores`` ``(n,)``; infinity (every set is everything) where n is too small."""
     rank = math.ceil((scores.size + 1) * coverage - 1e-9)

@@ -24,6 +24,7 @@ from sklearn.tree._tree import Tree
 from plugsight.suggestion.blend import Blend
 from plugsight.suggestion.chances import KINDS
 from plugsight.suggestion.model import DepositModel
+from plugsight.suggestion.sign import Sign
 
 ESTIMATORS = (
     Blend,
@@ -35,6 +36,7 @@ ESTIMATORS = (
     MissingIndicator,
     OrdinalEncoder,
     Pipeline,
+    Sign,
     SimpleImputer,
     StandardScaler,
     VotingClassifier,

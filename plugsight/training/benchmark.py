@@ -12,7 +12,7 @@ from plugsight.suggestion.model import DepositModel
 from plugsight.training.coverage import exchangeable_coverage
 from plugsight.training.learn import learn
 from plugsight.training.peer import PeerScore
-from plugsight.training.refusal import NoPlug, count_refusals
+from plugsight.training.refusal import Picture, count_refusals
 from plugsight.training.score import Scores, score
 from plugsight.training.shift import Recovery, recover
 from plugsight.training.table import FeatureTable
@@ -92,7 +92,7 @@ def coverage_figure(model: DepositModel, held_out: FeatureTable) -> Figure:
     )
 
 
-def refusal_figures(model: DepositModel, pictures: Iterable[NoPlug], workers: int) -> Iterator[Figure]:
+def refusal_figures(model: DepositModel, pictures: Iterable[Picture], workers: int) -> Iterator[Figure]:
     """Refusals of pictures without a plug."""
     found = count_refusals(pictures, model, workers=workers)
     count, refused = sum(one.pictures for one in found), sum(one.refused for one in found)
@@ -106,6 +106,18 @@ def refusal_figures(model: DepositModel, pictures: Iterable[NoPlug], workers: in
     for one in found:
         share = one.refused / one.pictures
         yield Figure(f"refused: {one.family}", f"{share:.3f} of {one.pictures}", "0.95", share >= 0.95)
+
+
+def silence_figures(model: DepositModel, photos: Iterable[Picture], workers: int) -> Iterator[Figure]:
+    """Whole photos of plugs: how many end without a suggestion."""
+    for one in count_refusals(photos, model, workers=workers):
+        share = one.refused / one.pictures
+        yield Figure(
+            f"plugs refused or abstained: {one.family}",
+            f"{share:.3f} of {one.pictures}",
+            "0.10 or less",
+            share <= 0.10,
+        )
 
 
 def shift_figures(model: DepositModel, table: FeatureTable, family: str, draws: int) -> Iterator[Figure]:
@@ -134,11 +146,16 @@ def shift_figures(model: DepositModel, table: FeatureTable, family: str, draws: 
 
 
 def peer_figures(found: PeerScore) -> Iterator[Figure]:
-    """Ours beside frozen convolution features, both without abstentions, on the same crops."""
+    """Ours beside frozen convolution features, both without abstentions, on the same plugs."""
     ratio = found.our_s / found.their_s
     yield Figure(f"peer: its balanced accuracy ({found.plugs} plugs)", f"{found.theirs:.3f}")
+    name = f"peer on close-ups, learnt from {found.close_views} calibration views"
+    yield Figure(name, f"{found.theirs_close:.3f}")
     yield Figure(
-        "ours, abstentions not counted", f"{found.ours:.3f}", "the peer's", found.ours >= found.theirs
+        "ours, abstentions not counted",
+        f"{found.ours:.3f}",
+        "both of the peer's",
+        found.ours >= max(found.theirs, found.theirs_close),
     )
     yield Figure(
         "crop to chances, ours to the peer's",

@@ -18,12 +18,12 @@ LIMITS = """## Limits
 - Rendered plugs only. Colours and textures of deposits were set from descriptions, not measured on real ones.
 - Wet fuel and coolant residue have no look of their own once dry; they are suggested only beside another deposit.
 - Chalk white is suggested alone only together with a heat sign; else bare stands beside it.
-- The nose takes about 40 of a crop's 320 pixels, and the part network's outline of it is off by a pixel or two: fine grain
-  (grit, lead, ash, thin mineral crust) is the first thing lost.
+- Most of what it knows it reads off a close-up of the tip, 31 pixels per mm on an M14 plug: a photo that holds less shows less
+  grain, and then light, ash, lead, mineral and thin wet fuel can't be told apart.
 - Sets are calibrated on rendered plugs: on other photos their coverage is unknown until blind plugs are confirmed.
-- Damage findings are shown from the chance that 5 % of undamaged calibration views reach, so expect about that many false alarms.
-  Those not listed above were learnt too, but on the calibration views they were wrong more often than right, or hardly better
-  than a guess: cracks, specks, blisters, wear, a bridged gap and a bent strap are left to the eye, the lens and the wire gauge.
+- Damage findings are shown from a chance that at most 5 % of undamaged calibration views reach and from which three of four alarms
+  there were right. Those not listed above were learnt too, but there is no such chance, or too few calibration views show
+  them, or (blisters) it did not hold on unseen designs: they are left to the eye, the lens and the wire gauge.
 """
 
 

@@ -29,7 +29,7 @@ def compare(
 ) -> tuple[FamilyScore, ...]:
     """Score every family on ``table`` by ``folds``-fold cross-validation over its groups; best log-loss first.
 
-    By the measured features alone: the look network has seen the training crops. Families and folds are fitted as
+    By the measured features alone: the training crops have no close-ups to look at. Families and folds are fitted as
     ``spread`` does with ``workers`` or ``scheduler``.
     """
     x, y = matrix(table), table.deposit

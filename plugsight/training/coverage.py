@@ -2,7 +2,7 @@
 
 import numpy as np
 
-from plugsight.suggestion.conformal import limits, members
+from plugsight.suggestion.conformal import limits, members, scores_of
 from plugsight.suggestion.model import DepositModel
 from plugsight.training.plugs import chance_of_truth
 from plugsight.training.score import answer
@@ -19,13 +19,13 @@ def exchangeable_coverage(
     Each split sets the limits anew on 500 plugs and tests on all others; an abstention counts as the full set.
     """
     made = answer(model, held_out)
-    truth = 1 - chance_of_truth(made.chances, made.plugs)
+    scores = scores_of(chance_of_truth(made.chances, made.plugs), made.chances)
     count, classes = len(made.plugs), len(made.classes)
     shares = []
     for number in range(splits):
         order = np.random.default_rng([seed, number]).permutation(count)
         kept, test = order[:CALIBRATION_PLUGS], order[CALIBRATION_PLUGS:]
-        found = limits(truth[kept], made.plugs.label[kept], classes, model.coverage)
+        found = limits(scores[kept], made.plugs.label[kept], classes, model.coverage)
         hits = []
         for k in test:
             named = members(made.chances[k], found)

@@ -1,4 +1,4 @@
-"""Canonical crops with their truth, from a render folder: ``truth.jsonl`` (or ``.jsonl.gz``) beside ``crops/``."""
+"""Canonical crops and close-ups with their truth, from a render folder: ``truth.jsonl`` (or ``.jsonl.gz``) beside ``crops/``."""
 
 import gzip
 from collections.abc import Iterator, Mapping
@@ -27,12 +27,14 @@ class _Label(BaseModel):
     severity_score: float
 
 
-class _Truth(BaseModel):
+class _State(BaseModel):
     model_config = ConfigDict(extra="ignore", frozen=True)
     damage: list[tuple[Damage, float]] = []
 
 
-class _Row(BaseModel):
+class Truth(BaseModel):
+    """What a line of the truth says, as far as it is used here."""
+
     model_config = ConfigDict(extra="ignore", frozen=True)
     name: str
     family: str
@@ -40,7 +42,7 @@ class _Row(BaseModel):
     plug: int
     kind: str
     label: _Label | None = None
-    truth: _Truth = _Truth()
+    truth: _State = _State()
     crop_px_per_mm: float | None = None
     damage_cells: dict[Damage, int] = {}
     deposit_cells: dict[Deposit, int] = {}
@@ -65,6 +67,8 @@ class CropTruth:
     shares: Mapping[Deposit, float]
     px_per_mm: float | None
     crop: NDArray[np.uint8]
+    closeup: NDArray[np.uint8] | None
+    """The tip finer, ``(320, 320, 3)`` uint8 sRGB; None where the set has no close-ups."""
 
 
 def read_crops(folder: Path) -> Iterator[CropTruth]:
@@ -76,14 +80,13 @@ def read_crops(folder: Path) -> Iterator[CropTruth]:
         Where the truth is missing or a row of it can't be read, naming the line.
 
     """
-    rows = {row.name: row for row in _rows(folder)}
+    rows = {row.name: row for row in truth_rows(folder)}
     for name, data in _pictures(folder):
         row = rows.get(name)
         if row is None or row.label is None or row.kind not in set(ViewKind):
             continue
-        pixels = cv2.imdecode(np.frombuffer(data, np.uint8), cv2.IMREAD_COLOR)
-        if pixels is None:
-            raise InputError(f"{folder}: {name}", "the crop can't be read", "Make the renders again.")
+        pixels = _decoded(data, f"{folder}: {name}")
+        closer = folder / "closeups" / f"{name}.webp"
         if pixels.mean() < BLACK:
             continue
         yield CropTruth(
@@ -97,11 +100,20 @@ def read_crops(folder: Path) -> Iterator[CropTruth]:
             damage=frozenset(visible_damage(row.truth.damage, row.damage_cells)),
             shares={d: n / row.nose_cells for d, n in row.deposit_cells.items()} if row.nose_cells else {},
             px_per_mm=row.crop_px_per_mm,
-            crop=np.asarray(cv2.cvtColor(pixels, cv2.COLOR_BGR2RGB), np.uint8),
+            crop=pixels,
+            closeup=_decoded(closer.read_bytes(), str(closer)) if closer.exists() else None,
         )
 
 
-def _rows(folder: Path) -> Iterator[_Row]:
+def _decoded(data: bytes, where: str) -> NDArray[np.uint8]:
+    pixels = cv2.imdecode(np.frombuffer(data, np.uint8), cv2.IMREAD_COLOR)
+    if pixels is None:
+        raise InputError(where, "the picture can't be read", "Make the renders again.")
+    return np.asarray(cv2.cvtColor(pixels, cv2.COLOR_BGR2RGB), np.uint8)
+
+
+def truth_rows(folder: Path) -> Iterator[Truth]:
+    """Yield what is true of each picture of a render folder; ``InputError`` as ``read_crops``."""
     plain, packed = folder / "truth.jsonl", folder / "truth.jsonl.gz"
     if not plain.exists() and not packed.exists():
         raise InputError(
@@ -110,7 +122,7 @@ def _rows(folder: Path) -> Iterator[_Row]:
     text = plain.read_bytes() if plain.exists() else gzip.decompress(packed.read_bytes())
     for number, line in enumerate(text.splitlines(), 1):
         try:
-            yield _Row.model_validate_json(line)
+            yield Truth.model_validate_json(line)
         except ValidationError as error:
             where = f"{folder}: truth, line {number}"
             raise InputError(where, error.errors()[0]["msg"], "Make the renders again.") from error

@@ -6,7 +6,7 @@ from efficientnet_lite_pytorch import EfficientNet
 from torch import Tensor, nn
 from torch.nn import functional
 
-SIDE = 256
+SIDE = 320
 """Rows and columns of the network's input; a multiple of 32."""
 PARTS = {"nose": 2, "centre electrode": 3, "ground electrode": 4}
 """The masks put in beside the picture, by their number in a part map (``segments.Part``; that room needs more libraries than

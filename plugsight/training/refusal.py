@@ -1,4 +1,4 @@
-"""Pictures without a plug, through the very road a photo takes: each must end in a refusal or an abstention."""
+"""Pictures through the very road a photo takes: without a plug all must end in a refusal or an abstention, with one few."""
 
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
@@ -17,6 +17,7 @@ from plugsight.segments import find_parts
 from plugsight.spread import spread
 from plugsight.suggestion import suggest
 from plugsight.suggestion.model import DepositModel
+from plugsight.training.crops import truth_rows
 from plugsight.view import take_view
 from plugsight.vocabulary.engine import PlugSpec
 from plugsight.vocabulary.errors import InputError
@@ -37,15 +38,15 @@ class Refused:
 
 
 @dataclass(frozen=True, slots=True)
-class NoPlug:
-    """A picture file without a plug."""
+class Picture:
+    """A picture file and the family it is counted with."""
 
     family: str
     name: str
     data: bytes
 
 
-def bundled_pictures(each: int, seed: int = 1) -> Iterator[NoPlug]:
+def bundled_pictures(each: int, seed: int = 1) -> Iterator[Picture]:
     """Pictures that scikit-image and scikit-learn ship, cropped and recoloured ``each`` times."""
     homes = (Path(skimage.__file__).parent / "data", Path(sklearn.datasets.__file__).parent / "images")
     rng = np.random.default_rng(seed)
@@ -59,13 +60,20 @@ def bundled_pictures(each: int, seed: int = 1) -> Iterator[NoPlug]:
             part = cv2.resize(whole[row : row + side, col : col + side], (SIDE_PX, SIDE_PX))
             tinted = np.clip(part * rng.uniform(0.7, 1.3, 3) * rng.uniform(0.7, 1.2), 0, 255).astype(np.uint8)
             turned = np.rot90(tinted, int(rng.integers(4)))
-            yield NoPlug("bundled pictures", f"{path.stem} {number}", _jpeg(turned))
+            yield Picture("bundled pictures", f"{path.stem} {number}", _jpeg(turned))
 
 
-def rendered_pictures(folder: Path) -> Iterator[NoPlug]:
+def rendered_pictures(folder: Path) -> Iterator[Picture]:
     """Renders of empty benches and near-misses: ``images/`` of a render folder without plugs."""
     for path in sorted((folder / "images").glob("*.jpg")):
-        yield NoPlug("rendered benches and near-misses", path.stem, path.read_bytes())
+        yield Picture("rendered benches and near-misses", path.stem, path.read_bytes())
+
+
+def plug_pictures(folder: Path) -> Iterator[Picture]:
+    """Photos of a render folder that show the nose of a plug."""
+    for row in truth_rows(folder):
+        if row.label is not None:
+            yield Picture(folder.name, row.name, (folder / "images" / f"{row.name}.jpg").read_bytes())
 
 
 def _jpeg(pixels: NDArray[np.uint8]) -> bytes:
@@ -91,12 +99,12 @@ def suggested(data: bytes, model: DepositModel, spec: PlugSpec = SPEC) -> str:
     return "" if isinstance(made, Abstention) else ", ".join(made.members)
 
 
-def _said(picture: NoPlug, model: DepositModel) -> tuple[str, str, str]:
+def _said(picture: Picture, model: DepositModel) -> tuple[str, str, str]:
     return picture.family, picture.name, suggested(picture.data, model)
 
 
 def count_refusals(
-    pictures: Iterable[NoPlug], model: DepositModel, *, workers: int = 2
+    pictures: Iterable[Picture], model: DepositModel, *, workers: int = 2
 ) -> tuple[Refused, ...]:
     """Send every picture down the road; one line a family."""
     said = list(spread(partial(_said, model=model), pictures, workers=workers))

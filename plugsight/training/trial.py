@@ -7,7 +7,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from plugsight.suggestion.chances import view_logs
-from plugsight.suggestion.conformal import limit
+from plugsight.suggestion.conformal import limit, scores_of
 from plugsight.suggestion.model import DepositModel
 from plugsight.training.confirmed import LEARN_BLIND, LOCKED_BLIND
 from plugsight.training.plugs import chance_of_truth, matrix, plugs_of, pooled_logs, softened
@@ -62,7 +62,7 @@ def recalibrate(model: DepositModel, confirmed: FeatureTable) -> Recalibrated:
     if len(plugs) < LEAST_FOR_SETS:
         return Recalibrated(None, len(plugs))
     chances = softened(pooled_logs(view_logs(model, matrix(fresh)), plugs), model.temperature)
-    found = limit(1 - chance_of_truth(chances, plugs), model.coverage)
+    found = limit(scores_of(chance_of_truth(chances, plugs), chances), model.coverage)
     words = f"{model.trained}; limits set anew on {len(plugs)} blind plugs, {datetime.now(UTC):%Y-%m-%d}"
     learnt = tuple(sorted({*model.learnt, *map(str, fresh.plug)}))
     return Recalibrated(

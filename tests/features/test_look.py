@@ -1,4 +1,4 @@
-"""The learned look: what goes in is the nose's window, what comes out sums to one and follows the picture."""
+"""The learned look: what goes in is the close-up with its parts, what comes out sums to one and follows the picture."""
 
 import json
 import shutil
@@ -8,13 +8,15 @@ import cv2
 import numpy as np
 import pytest
 
-from plugsight.features import look
-from plugsight.features.look import look_window, measure_look
-from plugsight.segments.canonical import find_parts_canonical
+from plugsight.features import CANONICAL_NAMES, look, measure_canonical
+from plugsight.features.look import SIGNS, look_name, measure_look, sign_name
+from plugsight.segments.canonical import clean_labels
 from plugsight.segments.model_file import model_path
+from plugsight.segments.network import tip_chances
 from plugsight.segments.record import Part
 from plugsight.training.crops import read_crops
 from plugsight.view.record import ViewKind
+from plugsight.vocabulary.damage import Damage
 from plugsight.vocabulary.deposits import Deposit
 from plugsight.vocabulary.errors import PlugsightError
 
@@ -31,44 +33,65 @@ def crops():
     return found
 
 
-def test_the_window_follows_the_kind_of_view() -> None:
-    crop = np.zeros((320, 320, 3), np.uint8)
-    labels = np.zeros((320, 320), np.uint8)
-    crop[150, 160] = 255
-    labels[150, 160] = Part.NOSE
-    picture, parts = look_window(crop, labels, ViewKind.SIDE)
-    assert picture.shape == parts.shape == (112, 112, 3)
-    assert picture[60, 56].tolist() == [255, 255, 255]
-    assert parts[60, 56].tolist() == [255, 0, 0]
-    facing, _ = look_window(np.full((320, 320, 3), 90, np.uint8), labels, ViewKind.END)
-    assert facing.shape == (112, 112, 3)
-    assert (facing == 90).all()
+def parts(closeup: np.ndarray) -> np.ndarray:
+    return clean_labels(tip_chances(closeup)[0])
 
 
-def test_shares_sum_to_one_and_name_every_deposit(crops) -> None:
-    crop = crops[0].crop
-    found = measure_look(crop, find_parts_canonical(crop, crops[0].kind), crops[0].kind)
-    assert set(found) == {look.look_name(d) for d in Deposit}
-    assert sum(found.values()) == pytest.approx(1)
+def looks(closeup: np.ndarray, labels: np.ndarray) -> dict[str, float]:
+    found = measure_look(closeup, labels)
+    return {name: value for name, value in found.items() if name.startswith(look.LOOK)}
 
 
-def test_it_tells_more_than_chance_on_plugs_it_never_saw(crops) -> None:
+def test_shares_sum_to_one_and_every_deposit_and_damage_is_named(crops) -> None:
+    closeup = crops[0].closeup
+    found = measure_look(closeup, parts(closeup))
+    assert set(found) == {look_name(d) for d in Deposit} | {sign_name(d) for d in SIGNS}
+    assert sum(found[look_name(d)] for d in Deposit) == pytest.approx(1)
+    assert all(0 <= value <= 1 for value in found.values())
+
+
+def test_it_tells_far_more_than_chance_on_plugs_it_never_saw(crops) -> None:
     right = 0
     for one in crops:
-        found = measure_look(one.crop, find_parts_canonical(one.crop, one.kind), one.kind)
-        right += max(found, key=found.__getitem__) == look.look_name(one.deposit)
-    # 12 deposits: chance is 3 of 40; more than 9 by chance is rarer than 1 in 1,000 (binomial).
-    assert right > 9
+        found = looks(one.closeup, parts(one.closeup))
+        right += max(found, key=found.__getitem__) in {look_name(d) for d in (one.deposit, one.second) if d}
+    # 12 deposits: chance is 3 of 40; more than 15 by chance is rarer than 1 in 1,000,000 (binomial).
+    assert right > 15
 
 
 def test_soot_painted_on_a_nose_reads_darker_than_before(crops) -> None:
     one = next(c for c in crops if c.deposit is Deposit.BARE and c.kind is ViewKind.END)
-    labels = find_parts_canonical(one.crop, one.kind)
-    soot = one.crop.copy()
+    labels = parts(one.closeup)
+    soot = one.closeup.copy()
     soot[labels == Part.NOSE] = soot[labels == Part.NOSE] // 6
-    dark = [look.look_name(d) for d in (Deposit.DRY_CARBON, Deposit.WET_OIL)]
-    before, after = (measure_look(c, labels, one.kind) for c in (one.crop, cv2.GaussianBlur(soot, (3, 3), 0)))
+    dark = [look_name(d) for d in (Deposit.DRY_CARBON, Deposit.WET_OIL)]
+    before, after = (looks(c, labels) for c in (one.closeup, cv2.GaussianBlur(soot, (3, 3), 0)))
     assert sum(after[d] for d in dark) > sum(before[d] for d in dark)
+
+
+def test_blued_metal_leaves_its_sign(crops) -> None:
+    blued = [Damage.BLUED_METAL in one.damage for one in crops]
+    signs = [measure_look(c.closeup, parts(c.closeup))[sign_name(Damage.BLUED_METAL)] for c in crops]
+    assert any(blued)
+    assert np.mean([s for s, b in zip(signs, blued, strict=True) if b]) > 2 * np.mean(
+        [s for s, b in zip(signs, blued, strict=True) if not b]
+    )
+
+
+def test_without_a_close_up_no_look_is_measured_and_parts_found_or_given_agree(crops) -> None:
+    one = crops[0]
+    learned = [name for name in CANONICAL_NAMES if name.startswith((look.LOOK, look.SIGN))]
+
+    def measured(**close: np.ndarray | None) -> dict[str, float]:
+        return {v.name: v.value for v in measure_canonical(one.crop, one.kind, **close)}
+
+    without, found = measured(), measured(closeup=one.closeup)
+    given = measured(closeup=one.closeup, close_labels=parts(one.closeup))
+    assert np.isnan([without[name] for name in learned]).all()
+    assert not np.isnan([found[name] for name in learned]).any()
+    assert given == pytest.approx(found, nan_ok=True)
+    rest = [name for name in CANONICAL_NAMES if name not in learned]
+    assert [without[n] for n in rest] == pytest.approx([found[n] for n in rest], nan_ok=True)
 
 
 def test_a_changed_network_is_refused(tmp_path, monkeypatch) -> None:

@@ -68,7 +68,9 @@ def peer_line(seen: flow.PhotoLook) -> list[tuple[str, str]]:
     except InputError:
         return [("the peer", "not installed (extra lab)")]
     crop, kind = seen.features.canonical, seen.features.kind
-    ours, theirs = own_s(lambda: measure_canonical(crop, kind)), own_s(lambda: embed(crop))
+    # The time does not depend on what is seen, so the crop stands for its close-up, which features do not keep.
+    ours = own_s(lambda: measure_canonical(crop, kind, closeup=crop))
+    theirs = own_s(lambda: embed(crop))
     return [
         (
             "crop to numbers, ours and the peer's",

@@ -89,9 +89,9 @@ def test_white_without_heat_signs_may_as_well_be_bare(model: DepositModel) -> No
     cold = named(suggest([view(model.names, values)], model=model))
     assert {Deposit.BARE, Deposit.CHALK_WHITE} <= set(cold.members)
     assert any("blued" in s.words for s in cold.split_by)
-    values[40] = 4.0  # blisters: a heat sign
+    values[-1] = 0.9  # the sign of blued metal: a heat sign
     hot = named(suggest([view(model.names, values)], model=model))
-    assert Damage.BLISTERED_NOSE in {d.damage for d in hot.damage}
+    assert Damage.BLUED_METAL in {d.damage for d in hot.damage}
     assert hot.members[0] is Deposit.CHALK_WHITE
 
 

@@ -44,7 +44,7 @@ def test_views_unlike_anything_learnt_are_abstentions(model: DepositModel, held_
 def test_damage_is_found_with_few_false_alarms(model: DepositModel, held_out: FeatureTable) -> None:
     from plugsight.training.plugs import matrix
 
-    one = model.damage[Damage.BLISTERED_NOSE]
+    one = model.damage[Damage.BLUED_METAL]
     said = one.estimator.predict_proba(matrix(held_out))[:, 1] >= one.threshold
     hurt = held_out.damage[:, 0]
     assert said[hurt].mean() > 0.9
