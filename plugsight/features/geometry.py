@@ -67,7 +67,7 @@ def _measure_traced(
 ) -> TipGeometry:
     steep = abs(tilt[0]) > EDGE_LIMIT_DEG
     electrode = None if steep else fit_face(tip, scale, tilt)
-    edge = STEEP if steep else measure_edge_radius(electrode, tip.width, scale)
+    edge = STEEP if steep else measure_edge_radius(electrode, tip.width, scale, fine.read.get("edge_px"))
     gap: MeasuredGap | NotMeasured = HIDDEN if unfit is None else unfit
     if unfit is None and electrode is not None:
         gap = measure_gap(tip, electrode, scale, tilt, fine.read.get("overlap_px"))

@@ -47,6 +47,7 @@ class Case:
     U_gap_mm: float = math.nan
     gap_reason: str = ""
     edge_mm: float = math.nan
+    U_edge_mm: float = math.nan
     scale_error: float = math.nan
     unnamed_size: str = ""
     """The thread read without being told it; empty where the view asked for it, or found no plug."""
@@ -106,6 +107,7 @@ def _compare(
         U_gap_mm=features.gap.U_mm if isinstance(features.gap, Length) else math.nan,
         gap_reason="" if isinstance(features.gap, Length) else features.gap.reason,
         edge_mm=features.edge_radius.mm if isinstance(features.edge_radius, Length) else math.nan,
+        U_edge_mm=features.edge_radius.U_mm if isinstance(features.edge_radius, Length) else math.nan,
         scale_error=px_per_mm / truth.px_per_mm - 1.0,
         flags=tuple(note.flag for note in features.notes),
         tilt_error_deg=features.tilt_deg - truth.tilt_deg,

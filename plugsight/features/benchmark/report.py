@@ -88,12 +88,11 @@ def _pose(cases: Sequence[Case]) -> Iterator[str]:
     yield f"tilt error (deg), pooled: {spread([c.tilt_error_deg for c in side])} (goal median 1)"
     yield f"  by the view: {spread([c.view_tilt_error_deg for c in side])}"
     yield f"  by the look of the tip: {spread([c.seen_tilt_error_deg for c in side])}"
-    radius = [
-        c.edge_mm - c.truth.edge_radius_mm
-        for c in side
-        if c.truth.electrode_mm >= 1.5 and c.truth.px_per_mm >= NEEDED_PX_PER_MM
-    ]
-    yield f"edge radius error (mm): {spread(radius)} (goal median 0.08)"
+    rounded = [c for c in side if math.isfinite(c.edge_mm)]
+    held = sum(abs(c.edge_mm - c.truth.edge_radius_mm) <= c.U_edge_mm for c in rounded)
+    wide = [c for c in rounded if c.truth.electrode_mm >= 1.5 and c.truth.px_per_mm >= NEEDED_PX_PER_MM]
+    yield f"edge radius error (mm): {spread([c.edge_mm - c.truth.edge_radius_mm for c in wide])} (goal median 0.08)"
+    yield f"  its 95 % interval holds the truth, all electrodes: {Share(held, len(rounded))}"
 
 
 def _parts(cases: Sequence[Case]) -> Iterator[str]:
