@@ -46,9 +46,9 @@ def table(
     ] = "",
 ) -> None:
     """Measure every crop of a render folder into one feature table."""
-    crops = [crop for folder in renders for crop in read_crops(folder)]
+    crops = (crop for folder in renders for crop in read_crops(folder))
     with progress_bar() as bar:
-        task = bar.add_task("measuring", total=len(crops))
+        task = bar.add_task("measuring", total=None)
         made = make_table(
             crops, workers=workers, scheduler=scheduler, done=lambda n: bar.update(task, completed=n)
         )

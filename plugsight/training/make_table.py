@@ -1,7 +1,8 @@
 """Crops to a feature table, with the very functions that measure a photo."""
 
 import math
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from dataclasses import replace
 
 import numpy as np
 
@@ -11,6 +12,7 @@ from plugsight.training.crops import CropTruth
 from plugsight.training.table import FeatureTable
 from plugsight.vocabulary.damage import Damage
 
+NO_PICTURE = np.zeros((0, 0, 3), np.uint8)
 DAMAGES = tuple(str(d) for d in Damage)
 
 
@@ -28,13 +30,20 @@ def make_table(
     scheduler: str = "",
     done: Callable[[int], None] = lambda _: None,
 ) -> FeatureTable:
-    """Measure all ``crops`` as ``spread`` does; ``done`` is told the count as it grows."""
-    kept = list(crops)
+    """Measure all ``crops`` as ``spread`` does, a few at once in memory; ``done`` is told the count as it grows."""
+    kept: list[CropTruth] = []
     rows: list[list[float]] = []
-    for row in spread(measure_crop, kept, workers=workers, scheduler=scheduler):
+    for row in spread(measure_crop, _noted(crops, kept), workers=workers, scheduler=scheduler):
         rows.append(row)
         done(len(rows))
     return table_of(kept, rows)
+
+
+def _noted(crops: Iterable[CropTruth], kept: list[CropTruth]) -> Iterator[CropTruth]:
+    """Yield ``crops`` and note in ``kept`` what is true of each, without its pictures."""
+    for crop in crops:
+        kept.append(replace(crop, crop=NO_PICTURE, closeup=None))
+        yield crop
 
 
 def table_of(kept: Sequence[CropTruth], rows: Sequence[Sequence[float]]) -> FeatureTable:
