@@ -10,7 +10,7 @@ from dataclasses import replace
 
 from plugsight.features.pooled import pool
 from plugsight.segments.record import Segments
-from plugsight.view.record import Pose, Scale, View, ViewKind
+from plugsight.view.record import SIDE_WITHIN_DEG, Pose, Scale, View, ViewKind
 from plugsight.vocabulary.engine import PlugSpec
 from plugsight.vocabulary.refusal import NotMeasured
 from plugsight.vocabulary.threads import THREADS
@@ -21,10 +21,6 @@ UNSURE = NotMeasured(
     "the thread's turns can't be counted surely: two ways of reading its pitch disagree",
     "take the photo again in even light, with at least four turns of the thread sharp and in the picture",
 )
-
-
-SIDE_WITHIN_DEG = 15.0
-"""As the view room has it."""
 
 
 def agreed(view: View, segments: Segments, spec: PlugSpec) -> View:

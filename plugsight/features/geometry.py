@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from plugsight.features.gap import BRIDGED, MeasuredGap, TipScale, fit_face, measure_gap
+from plugsight.features.gap import MeasuredGap, TipScale, fit_face, measure_gap
 from plugsight.features.record import Length
 from plugsight.features.rounding import measure_edge_radius
 from plugsight.features.tip import Tip, read_tip
@@ -38,7 +38,6 @@ class TipGeometry:
     gap: Length | NotMeasured
     edge_radius: Length | NotMeasured
     gap_line: tuple[tuple[float, float], tuple[float, float]] | None = None
-    bridged: bool = False
 
 
 def measure_tip(view: View, fine: TipMap, off_profile_deg: float) -> TipGeometry:
@@ -72,7 +71,7 @@ def _measure_traced(
     if unfit is None and electrode is not None:
         gap = measure_gap(tip, electrode, scale, tilt, fine.read.get("overlap_px"))
     if isinstance(gap, NotMeasured):
-        return TipGeometry(gap, edge, bridged=gap is BRIDGED)
+        return TipGeometry(gap, edge)
     return TipGeometry(gap.length, edge, _line(gap, fine))
 
 

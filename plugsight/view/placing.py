@@ -7,7 +7,7 @@ from plugsight.view import canonical
 from plugsight.view.axis import Axis
 from plugsight.view.develop import Placed
 from plugsight.view.end import EndCircle
-from plugsight.view.record import Pose, ViewKind
+from plugsight.view.record import SIDE_WITHIN_DEG, Pose, ViewKind
 from plugsight.view.rim import find_rim
 from plugsight.view.scale import contradiction, scale_of
 from plugsight.view.stance import GAP_ABOVE_FACE, stance_of
@@ -16,7 +16,6 @@ from plugsight.view.upright import MAX_THREAD_PX, make_upright
 from plugsight.vocabulary.engine import PlugSpec
 from plugsight.vocabulary.refusal import NotMeasured
 
-_SIDE_WITHIN = 15.0
 _FACE_RADIUS = 0.45
 _ROUGH_TILT, _U_ROUGH_TILT = 32.0, 12.0
 """Oblique views whose thread can't be read are taken to stand in the middle of 15 to 50 degrees."""
@@ -34,7 +33,7 @@ def placed_by_thread(shell: Shell, radius_mm: float, spec: PlugSpec) -> Placed:
     rim = find_rim(upright.pixels, upright.axis_col, upright.face_row, width, shell.turns.tilt_deg, 3.0)
     base_row = upright.face_row if rim is None else rim.base_row
     stance = stance_of(shell.turns, base_row - GAP_ABOVE_FACE * width, width, radius_mm)
-    kind = ViewKind.SIDE if abs(stance.gap_tilt_deg) <= _SIDE_WITHIN else ViewKind.OBLIQUE
+    kind = ViewKind.SIDE if abs(stance.gap_tilt_deg) <= SIDE_WITHIN_DEG else ViewKind.OBLIQUE
     scale = scale_of(shell, stance, spec)
     return Placed(
         upright=upright,

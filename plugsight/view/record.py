@@ -9,6 +9,9 @@ from numpy.typing import NDArray
 from plugsight.vocabulary.quality import QualityNote
 from plugsight.vocabulary.refusal import NotMeasured
 
+SIDE_WITHIN_DEG = 15.0
+"""Tilt up to which a view counts as one from the side."""
+
 
 class ViewKind(StrEnum):
     """From where the plug is seen: side within 15 degrees of side-on, end within 35 degrees of end-on."""
