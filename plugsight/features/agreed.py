@@ -15,6 +15,9 @@ from plugsight.vocabulary.engine import PlugSpec
 from plugsight.vocabulary.refusal import NotMeasured
 from plugsight.vocabulary.threads import THREADS
 
+LEARNT_DEG = 20.0
+"""The networks learnt poses up to 30 degrees and read steeper ones as 20 to 32 (36 to 49 degrees, 9 development renders of
+oblique views, 2026-11-26): where either reads more than this, the view's own tilt stands."""
 APART = 3.5
 """Standard uncertainties between the two from which neither is believed."""
 UNSURE = NotMeasured(
@@ -42,9 +45,11 @@ def _pose(pose: Pose, segments: Segments) -> Pose:
     if pose.kind is ViewKind.END:
         return pose
     tilt = pose.tilt_deg, pose.u_tilt_deg
-    for read in (segments.read, segments.tip.read):
-        if "tilt_deg" in read:
-            tilt = pool(tilt, (read["tilt_deg"].value, read["tilt_deg"].u))
+    seen = [read["tilt_deg"] for read in (segments.read, segments.tip.read) if "tilt_deg" in read]
+    if any(abs(one.value) > LEARNT_DEG for one in seen):
+        return pose
+    for one in seen:
+        tilt = pool(tilt, (one.value, one.u))
     kind = ViewKind.SIDE if abs(tilt[0]) <= SIDE_WITHIN_DEG else ViewKind.OBLIQUE
     return replace(pose, kind=kind, tilt_deg=tilt[0], u_tilt_deg=tilt[1])
 

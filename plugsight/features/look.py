@@ -1,6 +1,6 @@
 """The learned look of the nose: how much it resembles each deposit and which damage it shows, as a network reads it.
 
-Grain and sheen that no formula of ours catches. The network is the front of EfficientNet-lite0 (Tan and Le 2019), begun
+Grain and sheen that no formula of ours catches. The network is EfficientNet-lite0 (Tan and Le 2019), begun
 from weights learnt on ordinary photographs and fitted on close-ups of family train (``plugsight.training.look_fit``); it
 pools over the nose, over the electrodes, and over all of the close-up. ONNX: data, no code.
 """

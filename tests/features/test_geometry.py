@@ -111,6 +111,14 @@ def test_the_agreed_tilt_decides_what_kind_of_view_it_is(drawn_tip) -> None:
     assert agreed(end, seen(drawn_tip(), tilt=3.0), M14).pose == end.pose
 
 
+def test_a_look_steeper_than_was_learnt_does_not_pull_the_views_tilt_down(drawn_tip) -> None:
+    steep = a_view(ViewKind.OBLIQUE, tilt=45.0, u_tilt=4.0)
+    both = seen(drawn_tip(), tilt=19.0)
+    assert agreed(steep, both, M14).pose.tilt_deg < 30.0
+    reads = both.read | {"tilt_deg": Sighting(28.0, 1.0)}
+    assert agreed(steep, replace(both, read=reads), M14).pose == steep.pose
+
+
 def test_a_period_that_the_look_of_the_thread_contradicts_gives_no_scale(drawn_tip) -> None:
     # the view counted three turns as four: 4/3 of the true pixels per mm
     wrong = a_view(scale=Scale(1 / 31 / 1.33, 0.0003, "M14x1.25", 9))
