@@ -125,6 +125,7 @@ def main(arguments: Sequence[str] | None = None) -> None:
     parser.add_argument("--seed", type=int, default=0)
     args = parser.parse_args(arguments)
     args.out.mkdir(parents=True, exist_ok=True)
+    torch.backends.cudnn.benchmark = True  # every batch has the same shape
     fitted, aside = read_examples(args.examples)
     _tell(f"{len(fitted.label)} close-ups to fit on, {len(aside.label)} of plugs kept aside")
     net = fit_look(fitted, args.seconds, args.start, args.seed)

@@ -11,10 +11,8 @@ import cv2
 import numpy as np
 from numpy.typing import NDArray
 
-from plugsight.features.gap import GAUGE_MM
-from plugsight.features.tip import read_tip
 from plugsight.photo.tone import decode, encode
-from plugsight.segments.record import Part, TipMap
+from plugsight.segments.record import Part
 from plugsight.segments.tip_window import tip_crop, tip_window
 from plugsight.view.record import ViewKind
 
@@ -23,12 +21,12 @@ IGNORED = 255
 """Mask value that counts nowhere. Outside the photo a crop is card grey, which the networks learn as background."""
 FINDER_SIZE = 256
 FINDER_GREY = 0.46
-CANONICAL_NUMBERS = ("tilt_deg", "off_profile_deg", "pitch_px")
-"""What the part network reads off a canonical crop: pose, and the thread's pitch as it would be at the gap's distance."""
-TIP_NUMBERS = ("tilt_deg", "off_profile_deg", "gap_px", "edge_px", "overlap_px", "sideways")
-"""What it reads off a tip crop: pose, gap and edge radius at the gap's distance, what the outlines cover of the gap, and
-0 for a strap over the electrode's face, 1 for one at its side."""
-POSE_WITHIN_DEG, GAP_WITHIN_DEG, OFF_WITHIN_DEG = 30.0, 18.0, 40.0
+CANONICAL_NUMBERS = ("tilt_deg", "off_profile_deg", "pitch_px", "nearness")
+"""What the part network reads off a canonical crop: pose, the thread's pitch as it would be at the gap's distance, and the
+thread's radius over the distance from lens to gap."""
+TIP_NUMBERS = ("tilt_deg", "off_profile_deg", "gap_px", "edge_px")
+"""What it reads off a tip crop: pose, gap and edge radius at the gap's distance."""
+POSE_WITHIN_DEG, GAP_WITHIN_DEG, OFF_WITHIN_DEG = 60.0, 18.0, 40.0
 """Pose, and what the gap shows, are learned from views this near to side-on; others teach the parts only."""
 LOST = 0.1
 """Share of examples whose tip window stands where it would if no electrode had been seen."""
@@ -94,7 +92,7 @@ def make_example(
         canonical_numbers=_pose_and_pitch(window, truth),
         tip=tip_crop(linear, fine),
         tip_mask=_cut_mask(parts, fine),
-        tip_numbers=_at_the_tip(parts, fine, truth),
+        tip_numbers=_at_the_tip(fine, truth),
         finder=whole,
         finder_mask=whole_mask,
     )
@@ -147,57 +145,29 @@ def letterbox(
 def _pose_and_pitch(window: NDArray[np.float64], truth: RenderTruth) -> NDArray[np.float32]:
     if truth.kind == "end" or abs(truth.tilt_deg) > POSE_WITHIN_DEG:
         return np.full(len(CANONICAL_NUMBERS), np.nan, np.float32)
-    return np.array(
-        (truth.tilt_deg, truth.off_profile_deg, truth.pitch_mm * _gap_px_per_mm(window, truth)), np.float32
-    )
+    pitch_px = truth.pitch_mm * _gap_px_per_mm(window, truth)
+    return np.array((truth.tilt_deg, truth.off_profile_deg, pitch_px, _nearness(truth)), np.float32)
+
+
+def _nearness(truth: RenderTruth) -> float:
+    lens = np.linalg.solve(truth.matrix[:, :3], -truth.matrix[:, 3])
+    return truth.thread_diameter_mm / 2 / float(np.linalg.norm(lens - truth.gap_point_mm))
 
 
 def _gap_px_per_mm(window: NDArray[np.float64], truth: RenderTruth) -> float:
     return _pixels_per_mm(truth.matrix, truth.gap_point_mm) / float(np.hypot(window[0, 0], window[1, 0]))
 
 
-def _at_the_tip(
-    parts: NDArray[np.uint8], window: NDArray[np.float64], truth: RenderTruth
-) -> NDArray[np.float32]:
+def _at_the_tip(window: NDArray[np.float64], truth: RenderTruth) -> NDArray[np.float32]:
     found = dict.fromkeys(TIP_NUMBERS, math.nan)
     if truth.kind != "end" and abs(truth.tilt_deg) <= POSE_WITHIN_DEG:
         found |= {"tilt_deg": truth.tilt_deg, "off_profile_deg": truth.off_profile_deg}
         if abs(truth.tilt_deg) <= GAP_WITHIN_DEG:
-            found |= _gap_numbers(parts, window, truth)
+            px_per_mm = _gap_px_per_mm(window, truth)
+            found["edge_px"] = truth.edge_radius_mm * px_per_mm
+            if truth.gap_axial and truth.off_profile_deg <= OFF_WITHIN_DEG:
+                found["gap_px"] = truth.gap_wire_mm * px_per_mm
     return np.array([found[name] for name in TIP_NUMBERS], np.float32)
-
-
-def _gap_numbers(
-    parts: NDArray[np.uint8], window: NDArray[np.float64], truth: RenderTruth
-) -> dict[str, float]:
-    px_per_mm = _gap_px_per_mm(window, truth)
-    found = {"edge_px": truth.edge_radius_mm * px_per_mm, "sideways": float(not truth.gap_axial)}
-    if not truth.gap_axial or truth.off_profile_deg > OFF_WITHIN_DEG:
-        return found
-    found["gap_px"] = truth.gap_wire_mm * px_per_mm
-    chances = np.stack([_cut_soft(parts == part, window) for part in Part])
-    tip = read_tip(TipMap(chances, window, float(np.hypot(window[0, 0], window[1, 0]))))
-    if truth.gap_wire_mm > 0.05 and tip is not None and tip.covered > 0.4 and tip.crossed < 0.5:
-        clear = smallest_clear(tip.face - tip.under, tip.cols - tip.middle, tip.width, GAUGE_MM * px_per_mm)
-        if math.isfinite(clear):
-            found["overlap_px"] = (
-                truth.gap_wire_mm * math.cos(math.radians(truth.tilt_deg)) * px_per_mm - clear
-            )
-    return found
-
-
-def smallest_clear(
-    clear: NDArray[np.float64], across: NDArray[np.float64], width: float, window: float
-) -> float:
-    """Smallest running mean of the clear gap over the electrode's face, in the unit given; NaN where none is seen."""
-    used = np.isfinite(clear) & (np.abs(across) <= 0.45 * width)
-    if used.sum() < 3:
-        return math.nan
-    n = max(1, round(window))
-    kept = clear[used]
-    if kept.size <= n:
-        return float(kept.mean())
-    return float(np.convolve(kept, np.ones(n) / n, mode="valid").min())
 
 
 def _project(matrix: NDArray[np.float64], point: tuple[float, float, float]) -> NDArray[np.float64]:
@@ -233,10 +203,3 @@ def _cut_mask(mask: NDArray[np.uint8], window: NDArray[np.float64]) -> NDArray[n
         labels[share > best] = label
         np.maximum(best, share, out=best)
     return labels
-
-
-def _cut_soft(mask: NDArray[np.bool_], window: NDArray[np.float64]) -> NDArray[np.float32]:
-    flags = cv2.INTER_LINEAR | cv2.WARP_INVERSE_MAP
-    return np.asarray(
-        cv2.warpAffine(mask.astype(np.float32), window, (SIZE, SIZE), flags=flags), dtype=np.float32
-    )
