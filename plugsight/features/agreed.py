@@ -11,13 +11,11 @@ from dataclasses import replace
 from plugsight.features.pooled import pool
 from plugsight.segments.record import Segments
 from plugsight.view.record import SIDE_WITHIN_DEG, Pose, Scale, View, ViewKind
+from plugsight.view.scale import scale_at
 from plugsight.vocabulary.engine import PlugSpec
 from plugsight.vocabulary.refusal import NotMeasured
 from plugsight.vocabulary.threads import THREADS
 
-LEARNT_DEG = 20.0
-"""The networks learnt poses up to 30 degrees and read steeper ones as 20 to 32 (36 to 49 degrees, 9 development renders of
-oblique views, 2026-11-26): where either reads more than this, the view's own tilt stands."""
 APART = 3.5
 """Standard uncertainties between the two from which neither is believed."""
 UNSURE = NotMeasured(
@@ -46,8 +44,6 @@ def _pose(pose: Pose, segments: Segments) -> Pose:
         return pose
     tilt = pose.tilt_deg, pose.u_tilt_deg
     seen = [read["tilt_deg"] for read in (segments.read, segments.tip.read) if "tilt_deg" in read]
-    if any(abs(one.value) > LEARNT_DEG for one in seen):
-        return pose
     for one in seen:
         tilt = pool(tilt, (one.value, one.u))
     kind = ViewKind.SIDE if abs(tilt[0]) <= SIDE_WITHIN_DEG else ViewKind.OBLIQUE
@@ -58,7 +54,7 @@ def _scale(view: View, pose: Pose, segments: Segments, spec: PlugSpec) -> Scale 
     """Weighted mean of both; the network's alone where the view could not read a thread whose size is known."""
     measured = view.scale
     if isinstance(measured, Scale):
-        measured = _at_tilt(measured, view.pose.tilt_deg, pose.tilt_deg)
+        measured = _set_right(measured, pose, segments)
     name = measured.thread if isinstance(measured, Scale) else spec.thread or ""
     pitch = segments.read.get("pitch_px")
     if pitch is None or pose.kind is ViewKind.END or name not in THREADS or not pitch.value > 0:
@@ -73,15 +69,14 @@ def _scale(view: View, pose: Pose, segments: Segments, spec: PlugSpec) -> Scale 
     return replace(measured, mm_per_px=both, u_mm_per_px=u)
 
 
-def _at_tilt(scale: Scale, was_deg: float, is_deg: float) -> Scale:
-    """The scale as it would have come out had the tilt been known: a pitch looks shorter, and the gap is nearer or farther."""
-
-    def share(tilt_deg: float) -> float:
-        tilt = math.radians(tilt_deg)
-        return math.cos(tilt + scale.lever) * (1 - scale.lever * math.sin(tilt + scale.lever / 2))
-
-    change = share(is_deg) / share(was_deg)
-    return replace(scale, mm_per_px=scale.mm_per_px * change, u_mm_per_px=scale.u_mm_per_px * change)
+def _set_right(scale: Scale, pose: Pose, segments: Segments) -> Scale:
+    """The scale as the same reading of the thread gives it at the agreed tilt, and at the distance that the plug's looks show too."""
+    if scale.reading is None:
+        return scale
+    seen = segments.read.get("nearness")
+    near = pool(scale.reading.nearness, None if seen is None else (seen.value, seen.u))
+    tilt = pose.tilt_deg, pose.u_tilt_deg
+    return scale_at(scale.reading, scale.thread, scale.crests, tilt, near)
 
 
 def _magnified(view: View) -> float:

@@ -6,8 +6,7 @@ at the distance ``x`` from the axis (see ``electrode``):
 
     G(x) = g cos a - |sin a| w / 2 - (v(x) - e cos a)
 
-The overlap ``g cos a - G`` is what the tilt hides. It is known twice: from tilt and depths by this formula, and, near level,
-from what the part network saw of faces and edges; the two are pooled.
+The overlap ``g cos a - G`` is what the tilt hides.
 """
 
 import math
@@ -17,11 +16,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from plugsight.features.electrode import FittedElectrode, fit_electrode
-from plugsight.features.pooled import pool
 from plugsight.features.record import Length
 from plugsight.features.tip import Tip
 from plugsight.features.uncertainty import Component, length_of
-from plugsight.segments.record import Sighting
 from plugsight.vocabulary.refusal import NotMeasured
 
 STRAP_REACH_MM, U_STRAP_REACH_MM = 0.82, 0.33
@@ -34,12 +31,9 @@ CANTED, U_CANTED = 0.05, 0.055
 """A strap that is canted or lumpy across its depth hangs lower beside the electrode than over it: rise of the clearance over
 the electrode per mm that the strap reaches beyond it (development renders)."""
 STRAP_HALF_MM = 1.2
-SEEN_WITHIN_DEG = 8.0
-"""Beyond this tilt what the network sees of the overlap is not used: on 12 calibration crops tilted 13 to 18 degrees it was 0.2 mm
-too small, while the formula at the true tilt stayed within 0.05 mm at every tilt and turn of the strap (106 crops)."""
 LUMPS_MM = 0.018
 """Standard uncertainty from lumps on strap and electrode that the outline shows and a gauge wire passes (development renders)."""
-FACE_PX, UNDER_PX, BLUR_SHARE = 0.6, 0.8, 0.5
+FACE_PX, UNDER_PX, BLUR_SHARE = 0.45, 0.6, 0.4
 """Standard uncertainty of a sharp edge of electrode and strap, pixels of the tip crop, and how it grows per pixel over which
 the part map wavers (development renders against true masks, 66 views: correlation of error and blur 0.7 and 0.6)."""
 MOST_BLUR_PX = 6.0
@@ -74,11 +68,7 @@ BRIDGED = NotMeasured(
 
 
 def measure_gap(
-    tip: Tip,
-    electrode: FittedElectrode,
-    scale: TipScale,
-    tilt_deg: tuple[float, float],
-    overlap_px: Sighting | None,
+    tip: Tip, electrode: FittedElectrode, scale: TipScale, tilt_deg: tuple[float, float]
 ) -> MeasuredGap | NotMeasured:
     """Measure the gap from edges and fitted electrode; ``tilt_deg`` is the pooled tilt with its standard uncertainty."""
     mm = scale.mm
@@ -102,10 +92,7 @@ def measure_gap(
     col = float(tip.cols[used][best])
     line = ((col, float(tip.under[used][best])), (col, float(tip.face[used][best])))
     cosine, sine = math.cos(math.radians(tilt_deg[0])), abs(math.sin(math.radians(tilt_deg[0])))
-    by_tilt = _overlap(across[used][best], radius, electrode, sine, math.radians(tilt_deg[1]))
-    level = abs(tilt_deg[0]) <= SEEN_WITHIN_DEG
-    seen = None if overlap_px is None or not level else (overlap_px.value * mm, overlap_px.u * mm)
-    overlap, u_overlap = pool(by_tilt, seen)
+    overlap, u_overlap = _overlap(across[used][best], radius, electrode, sine, math.radians(tilt_deg[1]))
     if np.mean(clear <= TOUCHING_PX * mm) > BRIDGED_SHARE:
         return BRIDGED
     gap = max((float(local[best]) + overlap) / cosine, 0.0)
@@ -135,7 +122,7 @@ def _averaged(clear: NDArray[np.float64], window: int) -> NDArray[np.float64]:
 def _overlap(
     x_mm: float, radius: float, electrode: FittedElectrode, sine: float, u_tilt: float
 ) -> tuple[float, float]:
-    """Overlap at ``x_mm`` by the formula, with its standard uncertainty: tilt, unseen depth and cant of the strap."""
+    """Overlap at ``x_mm`` with its standard uncertainty: tilt, unseen depth and cant of the strap."""
     inner = max(radius - electrode.edge_radius_mm, 0.0)
     rim = math.sqrt(max(inner**2 - x_mm**2, 0.0))
     edge = electrode.edge_radius_mm * (1.0 - math.sqrt(1.0 - sine**2))

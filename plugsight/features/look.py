@@ -1,8 +1,9 @@
 """The learned look of the nose: how much it resembles each deposit and which damage it shows, as a network reads it.
 
-Grain and sheen that no formula of ours catches. The network is EfficientNet-lite0 (Tan and Le 2019), begun
-from weights learnt on ordinary photographs and fitted on close-ups of family train (``plugsight.training.look_fit``); it
-pools over the nose, over the electrodes, and over all of the close-up. ONNX: data, no code.
+Grain and sheen that no formula of ours catches. The networks are EfficientNet-lite0 (Tan and Le 2019), begun
+from weights learnt on ordinary photographs and fitted on close-ups of family train (``plugsight.training.look_fit``); they
+pool over the nose, over the electrodes, and over all of the close-up. Several, fitted on different plugs, are asked and the
+mean of their answers taken (Lakshminarayanan, Pritzel, Blundell 2017): they err on different plugs. ONNX: data, no code.
 """
 
 import json
@@ -18,7 +19,7 @@ from plugsight.segments.record import Part
 from plugsight.vocabulary.damage import Damage
 from plugsight.vocabulary.deposits import Deposit
 
-NETWORK, CARD = "look.onnx", "look.json"
+CARD = "look.json"
 SIDE = 320
 """Rows and columns of a close-up and of the network's input."""
 POOLED = (Part.NOSE, Part.CENTRE_ELECTRODE, Part.GROUND_ELECTRODE)
@@ -47,20 +48,29 @@ def measure_look(closeup: NDArray[np.uint8], labels: NDArray[np.uint8]) -> dict[
     ``closeup`` ``(320, 320, 3)`` uint8 sRGB, ``labels`` ``(320, 320)`` uint8 of ``Part`` on its grid. Not calibrated, and
     without a nose in view a guess from the rest.
     """
+    picture = np.asarray(cv2.dnn.blobFromImage(closeup, 1.0 / 255.0), np.float32)
     planes = np.stack([labels == part for part in POOLED]).astype(np.float32)[None]
     with _lock:  # a Net holds state between setInput and forward
-        net, deposits, damages = _load()
-        net.setInput(cv2.dnn.blobFromImage(closeup, 1.0 / 255.0), "picture")
-        net.setInput(planes, "parts")
-        looks, signs = (np.asarray(found[0], np.float64) for found in net.forward(["looks", "damage"]))
+        nets, deposits, damages = _load()
+        answers = [_ask(net, picture, planes) for net in nets]
+    looks, signs = (np.mean(found, axis=0) for found in zip(*answers, strict=True))
     shares = looks / looks.sum()
     named = {look_name(deposit): float(share) for deposit, share in zip(deposits, shares, strict=True)}
     return named | {sign_name(damage): float(chance) for damage, chance in zip(damages, signs, strict=True)}
 
 
+def _ask(
+    net: cv2.dnn.Net, picture: NDArray[np.float32], planes: NDArray[np.float32]
+) -> list[NDArray[np.float64]]:
+    """One network's shares of the deposits and chances of the damages."""
+    net.setInput(picture, "picture")
+    net.setInput(planes, "parts")
+    return [np.asarray(found[0], np.float64) for found in net.forward(["looks", "damage"])]
+
+
 @lru_cache(maxsize=1)
-def _load() -> tuple[cv2.dnn.Net, tuple[Deposit, ...], tuple[Damage, ...]]:
+def _load() -> tuple[tuple[cv2.dnn.Net, ...], tuple[Deposit, ...], tuple[Damage, ...]]:
     card = json.loads((model_path() / CARD).read_text(encoding="utf-8"))
-    data = load_model_bytes(NETWORK, CARD)
-    net = cv2.dnn.readNetFromONNX(np.frombuffer(data, np.uint8))
-    return net, tuple(map(Deposit, card["deposits"])), tuple(map(Damage, card["damage"]))
+    files = [load_model_bytes(name, CARD) for name in card["sha256"]]
+    nets = tuple(cv2.dnn.readNetFromONNX(np.frombuffer(data, np.uint8)) for data in files)
+    return nets, tuple(map(Deposit, card["deposits"])), tuple(map(Damage, card["damage"]))

@@ -36,8 +36,7 @@ class TipMap:
     ``to_view`` ``(2, 3)`` maps its ``(col, row, 1)`` to view ``(col, row)``; ``px`` is the size of one of its pixels in view
     pixels, ``crop`` the picture it was read from, ``(320, 320, 3)`` sRGB. ``read`` are the numbers read off it, by name:
     ``tilt_deg`` at the gap (positive: the camera sees the end face), ``off_profile_deg`` of the strap (0 to 90), ``gap_px`` and
-    ``edge_px`` (gap and edge radius in its pixels), ``overlap_px`` (how much of the gap the tilted outlines of electrode and strap
-    cover between them), ``sideways`` (0: the strap lies over the electrode's face, 1: at its side).
+    ``edge_px`` (gap and edge radius in its pixels).
     """
 
     chances: NDArray[np.float32]
@@ -54,8 +53,8 @@ class Segments:
     A deposit belongs to the part it sits on. ``confidence`` 0..1 is the mean certainty of the labelled pixels.
     ``canonical_labels`` ``(320, 320)`` uint8 of ``Part`` on the grid of ``View.canonical``: what
     ``find_parts_canonical`` returns for that crop, so features from stored crops agree exactly with use.
-    ``read`` are the numbers read off the canonical crop, by name: ``tilt_deg``, ``off_profile_deg``, and ``pitch_px``, the
-    thread's pitch in its pixels as it would be at the gap's distance.
+    ``read`` are the numbers read off the canonical crop, by name: ``tilt_deg``, ``off_profile_deg``, ``pitch_px`` (the
+    thread's pitch in its pixels as it would be at the gap's distance) and ``nearness`` (thread radius over lens distance).
     """
 
     labels: NDArray[np.uint8]

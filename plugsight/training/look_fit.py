@@ -1,9 +1,9 @@
-"""Fit the look network on close-ups: ``python -m plugsight.training.look_fit EXAMPLES OUT --seconds 480``.
+"""Fit a look network on close-ups: ``python -m plugsight.training.look_fit EXAMPLES OUT --seconds 480``.
 
-``EXAMPLES`` holds what ``parts_examples`` wrote. Writes ``look.onnx``, its card ``look.json`` and ``look.pt`` (weights to go on
-from) into ``OUT``. Needs the extra ``lab``; uses a GPU if there is one. Three aims: the plug's deposit from the whole
-close-up; the damage that it shows; and, as a task that teaches where to look, the share of the nose that each deposit
-covers.
+``EXAMPLES`` holds what ``parts_examples`` wrote. Writes ``look_1.onnx`` (``look_2.onnx`` beside one that is there), the card
+``look.json`` and ``look.pt`` (weights to go on from) into ``OUT``. Needs the extra ``lab``; uses a GPU if there is one. Three
+aims: the plug's deposit from the whole close-up; the damage that it shows; and, as a task that teaches where to look, the
+share of the nose that each deposit covers.
 """
 
 import argparse

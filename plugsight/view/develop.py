@@ -40,6 +40,8 @@ def develop(
     card: Card | NotMeasured,
     plug: NDArray[np.bool_],
     notes: tuple[QualityNote, ...],
+    *,
+    proven: bool = True,
 ) -> View:
     """Neutralise the light with the card's gain and cut the canonical crop."""
     pixels = neutral_light(placed.upright.pixels, card)
@@ -61,4 +63,5 @@ def develop(
         scale=placed.scale,
         to_photo=placed.upright.to_photo,
         notes=(*photo.notes, *notes),
+        proven=proven,
     )

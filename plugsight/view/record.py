@@ -37,18 +37,29 @@ class Card:
 
 
 @dataclass(frozen=True, slots=True)
-class Scale:
-    """Millimetres per view pixel in the plane of the plug's axis, from the thread's silhouette.
+class ThreadReading:
+    """What was read off a thread; its scale follows once tilt and distance are known.
 
-    ``lever``: height of the gap above the thread's middle over the camera's distance. The gap stands nearer than the thread by
-    ``lever`` times the sine of the tilt.
+    ``front_px`` is the turns' period on the front and ``sides_px`` that on the silhouette with its standard uncertainty, in view pixels
+    (None where no silhouette was read); ``height`` of the gap above the thread's middle, in thread radii. ``nearness`` is the thread's
+    radius over the camera's distance with its standard uncertainty, as the turns show it.
     """
+
+    front_px: float
+    sides_px: tuple[float, float] | None
+    height: float
+    nearness: tuple[float, float]
+
+
+@dataclass(frozen=True, slots=True)
+class Scale:
+    """Millimetres per view pixel in the plane of the plug's axis at the gap, from the thread's ``reading`` where it has one."""
 
     mm_per_px: float
     u_mm_per_px: float
     thread: str
     crests: int
-    lever: float = 0.0
+    reading: ThreadReading | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,7 +82,8 @@ class View:
     ``canonical`` ``(320, 320, 3)`` uint8 sRGB: thread's major diameter 45 % of the width (side, oblique) or the shell's
     outer circle 80 % (end), gap region about 35 % from the top.
     ``axis_col`` is the column of the plug's axis, ``face_row`` the row of the shell face's nearest rim on the axis.
-    ``to_photo`` ``(2, 3)`` maps view ``(col, row, 1)`` to photo ``(col, row)``.
+    ``to_photo`` ``(2, 3)`` maps view ``(col, row, 1)`` to photo ``(col, row)``. ``proven``: a thread, or the finder alone, showed that
+    this is a plug; if not, its parts must.
     """
 
     photo_name: str
@@ -87,3 +99,4 @@ class View:
     scale: Scale | NotMeasured
     to_photo: NDArray[np.float64]
     notes: tuple[QualityNote, ...] = ()
+    proven: bool = True

@@ -3,9 +3,9 @@
 import numpy as np
 
 from plugsight.view.crests import SURE_SHARE
-from plugsight.view.record import Scale
+from plugsight.view.record import Scale, ThreadReading
 from plugsight.view.ruler import FRONT_DEPTH
-from plugsight.view.stance import U_NEARNESS, Stance
+from plugsight.view.stance import Stance
 from plugsight.view.thread import Shell
 from plugsight.vocabulary.engine import PlugSpec
 from plugsight.vocabulary.refusal import NotMeasured
@@ -26,38 +26,70 @@ _AS_CUT, _U_AS_CUT = 0.990, 0.006
 
 
 def scale_of(shell: Shell, stance: Stance, spec: PlugSpec) -> Scale | NotMeasured:
-    """Scale in the plane of the plug's axis at the gap.
-
-    One pitch spans the period when seen at right angles and cos(tilt) of that when tilted. The silhouette's crests
-    lie r^2/D nearer than the axis (r = thread radius, D = camera distance), the flanks' front nearly r nearer; and the gap
-    stands nearer than the thread by its height times sin(tilt).
-    """
-    px, u_relative = _flat_period(shell, stance)
-    crests = shell.flank.crests if shell.period is None else shell.period.crests
-    nearer = stance.nearness**2
+    """Scale at the gap, by the stance that the turns show; ``NotMeasured`` where the thread's size is not known."""
+    reading = _read(shell, stance)
+    px, u_px = _flat_period(reading, reading.nearness)
     lean = float(np.cos(np.radians(stance.thread_tilt_deg)))
-    u_lean = float(np.tan(np.radians(abs(stance.thread_tilt_deg))) * np.radians(stance.u_tilt_deg))
-    u_shape = float(np.hypot(u_relative, u_lean))
+    u_shape = float(np.hypot(u_px, _u_lean(stance.thread_tilt_deg, stance.u_tilt_deg)))
     sure = shell.period is not None and shell.period.share >= SURE_SHARE
     thread = _thread(px / lean, u_shape, shell.width_px, spec, sure=sure)
     if isinstance(thread, NotMeasured):
         return thread
-    at_thread = thread.pitch_mm * lean / px * (1 + nearer)
-    at_gap = at_thread * (1 - stance.gap_nearer)
-    u = np.sqrt(u_shape**2 + (0.3 * nearer) ** 2 + (0.3 * stance.gap_nearer) ** 2 + _U_REST**2)
-    return Scale(float(at_gap), float(at_gap * u), thread.name, int(crests), stance.lever)
+    crests = shell.flank.crests if shell.period is None else shell.period.crests
+    tilt = stance.gap_tilt_deg, stance.u_tilt_deg
+    return scale_at(reading, thread.name, int(crests), tilt, reading.nearness)
 
 
-def _flat_period(shell: Shell, stance: Stance) -> tuple[float, float]:
+def scale_at(
+    reading: ThreadReading,
+    thread: str,
+    crests: int,
+    tilt_deg: tuple[float, float],
+    nearness: tuple[float, float],
+) -> Scale:
+    """Scale in the plane of the plug's axis at the gap, from what was read of a ``thread`` seen at that tilt and nearness.
+
+    ``tilt_deg`` at the gap and ``nearness`` come with their standard uncertainties. One pitch spans the period when seen at right angles and
+    cos(tilt) of that when tilted. The silhouette's crests lie r^2/D nearer than the axis (r = thread radius, D = camera
+    distance), the flanks' front nearly r nearer; and the gap stands nearer than the thread by its height times sin(tilt). A line of
+    sight to the thread's middle, h below the gap, is h/D steeper.
+    """
+    px, u_px = _flat_period(reading, nearness)
+    near, u_near = nearness[0], nearness[1] / nearness[0]
+    lever, tilt = reading.height * near, float(np.radians(tilt_deg[0]))
+    silhouette, gap_nearer = near**2, lever * float(np.sin(tilt + lever / 2))
+    lean = float(np.cos(tilt + lever))
+    mm = THREADS[thread].pitch_mm * lean / px * (1 + silhouette) * (1 - gap_nearer)
+    u = np.sqrt(
+        u_px**2
+        + _u_lean(tilt_deg[0] + float(np.degrees(lever)), tilt_deg[1]) ** 2
+        + (2 * u_near * silhouette) ** 2
+        + (u_near * gap_nearer) ** 2
+        + _U_REST**2
+    )
+    return Scale(float(mm), float(mm * u), thread, crests, reading)
+
+
+def _read(shell: Shell, stance: Stance) -> ThreadReading:
+    sides = None if shell.period is None else (shell.period.px, shell.period.u_px)
+    return ThreadReading(shell.flank.px, sides, stance.height, (stance.nearness, stance.u_nearness))
+
+
+def _u_lean(tilt_deg: float, u_tilt_deg: float) -> float:
+    return float(np.tan(np.radians(abs(tilt_deg))) * np.radians(u_tilt_deg))
+
+
+def _flat_period(reading: ThreadReading, nearness: tuple[float, float]) -> tuple[float, float]:
     """Period on the silhouette and its relative standard uncertainty: the sides' own, weighed with the front's."""
-    depth = FRONT_DEPTH * stance.usual_nearness
-    front, u_front = shell.flank.px / (1 + depth), float(np.hypot(_U_FLANK, depth * U_NEARNESS))
-    if shell.period is None:
+    depth = FRONT_DEPTH * nearness[0]
+    front = reading.front_px / (1 + depth)
+    u_front = float(np.hypot(_U_FLANK, FRONT_DEPTH * nearness[1]))
+    if reading.sides_px is None:
         return front, u_front
-    u_sides = shell.period.u_px / shell.period.px
+    sides, u_sides = reading.sides_px[0], reading.sides_px[1] / reading.sides_px[0]
     share = u_front**2 / (u_front**2 + u_sides**2)
-    blend = share * shell.period.px + (1 - share) * front
-    apart = abs(shell.period.px / front - 1)
+    blend = share * sides + (1 - share) * front
+    apart = abs(sides / front - 1)
     return blend, float(np.sqrt(share) * u_sides * max(1.0, apart / (2 * np.hypot(u_front, u_sides))))
 
 
@@ -74,9 +106,9 @@ def contradiction(shell: Shell, stance: Stance, scale: Scale) -> str | None:
 
 
 def _ratio(shell: Shell, stance: Stance) -> tuple[float, float]:
-    px, u = _flat_period(shell, stance)
+    px, u = _flat_period(_read(shell, stance), (stance.nearness, stance.u_nearness))
     lean = float(np.cos(np.radians(stance.thread_tilt_deg)))
-    u_lean = float(np.tan(np.radians(abs(stance.thread_tilt_deg))) * np.radians(stance.u_tilt_deg))
+    u_lean = _u_lean(stance.thread_tilt_deg, stance.u_tilt_deg)
     ratio = shell.width_px / px * lean
     return ratio, ratio * float(np.sqrt(u**2 + u_lean**2 + _U_AS_CUT**2 + _U_EDGES**2))
 

@@ -19,6 +19,8 @@ _SURE_PLUG, _SURE_TIP, _LEAST_CORE, _WHOLE = 0.89, 0.6, 0.0015, 0.93
 """Mean certainty of plug and firing end, least share of nose and centre electrode in the picture, and share of all plug pixels
 in one piece, from which the finder's word is enough (development renders: four plugs in five; no bundled picture of
 anything else, no bolt or drill among fifteen)."""
+_LIKELY_PLUG = 0.75
+"""Mean certainty of the plug from which a finer look is worth while: the part networks then decide (``segments.find``)."""
 
 _NO_END = NotFound(
     "no spark plug's firing end was found in the photo",
@@ -33,7 +35,7 @@ class Sighting:
     ``tip`` is the ``(col, row)`` of the firing end's middle on that copy, None where only the outline is known; ``several`` True
     where more than one firing end is seen; ``card`` where the finder sees a grey card, if it does;
     ``parts`` the finder's labels of this plug alone; ``sure`` whether they alone prove a plug, or a thread must be seen
-    clearly besides.
+    clearly besides; ``likely`` whether they at least speak for one.
     """
 
     plug: NDArray[np.bool_]
@@ -44,6 +46,7 @@ class Sighting:
     card: NDArray[np.bool_] | None
     parts: PartMap | None
     sure: bool
+    likely: bool
 
 
 def sight(reduced: NDArray[np.uint8], ground: Ground) -> Sighting | NotFound:
@@ -53,7 +56,9 @@ def sight(reduced: NDArray[np.uint8], ground: Ground) -> Sighting | NotFound:
         plug = standing_out(ground)
         if isinstance(plug, NotFound):
             return plug
-        return Sighting(plug, plug, ground.factor, None, several=False, card=None, parts=None, sure=False)
+        return Sighting(
+            plug, plug, ground.factor, None, several=False, card=None, parts=None, sure=False, likely=False
+        )
     blobs = _blobs(parts.plug)
     scored = [
         (int((blob & (parts.labels == SHELL)).sum()), int((blob & parts.tip).sum()), blob) for blob in blobs
@@ -80,18 +85,19 @@ def sight(reduced: NDArray[np.uint8], ground: Ground) -> Sighting | NotFound:
         several=bool(others),
         card=card if card.any() else None,
         parts=own,
-        sure=_sure(own, parts),
+        sure=_whole(own, parts, _SURE_PLUG) and _clear_tip(own),
+        likely=_whole(own, parts, _LIKELY_PLUG),
     )
 
 
-def _sure(own: PartMap, parts: PartMap) -> bool:
+def _whole(own: PartMap, parts: PartMap, least: float) -> bool:
+    """One piece, and all of it seen with at least that certainty."""
+    return bool(own.certainty[own.plug].mean() >= least and own.plug.sum() >= _WHOLE * parts.plug.sum())
+
+
+def _clear_tip(own: PartMap) -> bool:
     core = (own.labels == NOSE) | (own.labels == CENTRE)
-    return bool(
-        own.certainty[own.plug].mean() >= _SURE_PLUG
-        and own.certainty[own.tip].mean() >= _SURE_TIP
-        and core.mean() >= _LEAST_CORE
-        and own.plug.sum() >= _WHOLE * parts.plug.sum()
-    )
+    return bool(own.certainty[own.tip].mean() >= _SURE_TIP and core.mean() >= _LEAST_CORE)
 
 
 def _blobs(mask: NDArray[np.bool_]) -> list[NDArray[np.bool_]]:

@@ -17,6 +17,10 @@ _U_LIGHT_DEG, _U_FAINT_DEG, _CLEAR = 1.3, 6.0, 0.6
 """Highlights shift the turns' apparent bow by the first; the second is added for every unit of likeness below the third
 (development renders: median error 0.9 degrees, 2 where the thread is faint)."""
 
+_U_FITTED = 2.0
+"""Factor on the distance's uncertainty as the turns' fit shows it: two thirds of the errors lay within so many of them (85
+development renders)."""
+
 _SHARPNESS = 60.0
 """How fast the odds of a pose fall with its fit: sets the part of the uncertainty that the match itself shows."""
 
@@ -25,8 +29,8 @@ _SHARPNESS = 60.0
 class Stance:
     """``thread_tilt_deg`` at the thread's middle, ``gap_tilt_deg`` at the gap, both signed, with ``u_tilt_deg``.
 
-    ``nearness`` is thread radius over camera distance with ``u_nearness``; ``gap_nearer`` the share by which the gap is nearer to
-    the camera than the thread's middle, ``lever`` the same per unit sine of the tilt; ``usual_nearness`` what it is at the usual distance.
+    ``nearness`` is thread radius over camera distance with ``u_nearness``; ``height`` of the gap above the thread's middle, in thread
+    radii.
     """
 
     thread_tilt_deg: float
@@ -34,9 +38,7 @@ class Stance:
     u_tilt_deg: float
     nearness: float
     u_nearness: float
-    gap_nearer: float
-    lever: float
-    usual_nearness: float
+    height: float
 
 
 def stance_of(turns: Turns, gap_row: float, width: float, radius_mm: float) -> Stance:
@@ -48,16 +50,14 @@ def stance_of(turns: Turns, gap_row: float, width: float, radius_mm: float) -> S
     odds /= odds.sum()
     tilt = np.degrees(np.arcsin(turns.sines))
     near = float(odds.sum(axis=1) @ NEARNESS)
-    u_near = float(np.sqrt(odds.sum(axis=1) @ (NEARNESS - near) ** 2) + 0.04 * near)
+    u_near = _U_FITTED * float(np.sqrt(odds.sum(axis=1) @ (NEARNESS - near) ** 2) + 0.04 * near)
     height = (turns.mid_row - gap_row) / (width / 2)
     at_gap = tilt[None, :] - np.degrees(height * NEARNESS[:, None])
     u_light = _U_LIGHT_DEG + _U_FAINT_DEG * max(0.0, _CLEAR - turns.likeness)
     gap_tilt = float((odds * at_gap).sum())
     u_gap = float(np.sqrt((odds * (at_gap - gap_tilt) ** 2).sum() + u_light**2))
     thread_tilt = float(odds.sum(axis=0) @ tilt)
-    lever = float(height * near)
-    nearer = lever * float(np.sin(np.radians((thread_tilt + gap_tilt) / 2)))
-    return Stance(thread_tilt, gap_tilt, u_gap, near, u_near, nearer, lever, radius_mm / USUAL_DISTANCE_MM)
+    return Stance(thread_tilt, gap_tilt, u_gap, near, u_near, float(height))
 
 
 def _prior(radius_mm: float) -> NDArray[np.float64]:

@@ -29,7 +29,8 @@ def take_view(photo: Photo, spec: PlugSpec) -> View | NotFound:
     """Find the plug, turn it upright, neutralise its light and set its scale.
 
     ``NotFound`` where the picture shows no plug. Where only the card or the scale is missing, the view carries the
-    refusal in that field and a flag with its remedy in ``notes``.
+    refusal in that field and a flag with its remedy in ``notes``. What only looks like a plug, and shows no clear thread, is
+    handed on as not ``proven``.
     """
     factor = -(-max(photo.pixels.shape) // SEARCH_SIDE)
     reduced = reduce_by(photo.pixels, factor)
@@ -37,34 +38,43 @@ def take_view(photo: Photo, spec: PlugSpec) -> View | NotFound:
     seen = sight(reduced, ground)
     if isinstance(seen, NotFound):
         return seen
-    placed = _place(photo.pixels, reduced, factor, seen, spec)
+    placed = _place(photo.pixels, reduced, factor, seen, spec, vouched=seen.sure)
+    proven = not isinstance(placed, NotFound)
+    if not proven and seen.likely and not seen.sure:
+        placed = _place(photo.pixels, reduced, factor, seen, spec, vouched=True)
     if isinstance(placed, NotFound):
         return placed
     card = find_card(ground, seen.plug, seen.card, ground.factor / factor)
     plug = _on_view(seen.plug, placed, seen.factor / factor)
     notes = notes_on(photo.pixels.shape[:2], seen, placed, card, plug)
-    return develop(photo, placed, card, plug, notes)
+    return develop(photo, placed, card, plug, notes, proven=proven)
 
 
 def _place(
-    pixels: NDArray[np.uint8], reduced: NDArray[np.uint8], factor: int, seen: Sighting, spec: PlugSpec
+    pixels: NDArray[np.uint8],
+    reduced: NDArray[np.uint8],
+    factor: int,
+    seen: Sighting,
+    spec: PlugSpec,
+    *,
+    vouched: bool,
 ) -> Placed | NotFound:
-    """Stand the plug upright by its thread; else, where the finder vouches for a plug, by its circles or outline."""
-    if seen.parts is not None and seen.sure and seen_from_end(seen.parts):
+    """Stand the plug upright by its thread; else, where a plug is ``vouched`` for, by its circles or outline."""
+    if seen.parts is not None and vouched and seen_from_end(seen.parts):
         circle = find_circle(reduced, seen.parts)
         if circle is not None and circle.strength > LEAST_STRENGTH:
             return placed_by_circle(pixels, circle, factor)
-    found = locate_axis(reduced, seen.shell, seen.factor, seen.tip, vouched=seen.sure)
+    found = locate_axis(reduced, seen.shell, seen.factor, seen.tip, vouched=vouched)
     if not isinstance(found, NotFound):
         thread = THREADS.get(spec.thread or "")
         radius = _USUAL_RADIUS_MM if thread is None else thread.diameter_mm / 2
         near = radius / USUAL_DISTANCE_MM
         axis = moved(found, factor)
-        shell = read_shell(pixels, axis, MAX_THREAD_PX, near, vouched=seen.sure)
+        shell = read_shell(pixels, axis, MAX_THREAD_PX, near, vouched=vouched)
         if shell is not None:
             return placed_by_thread(shell, radius, spec)
         found = NO_THREAD
-    if seen.tip is None or not seen.sure:
+    if seen.tip is None or not vouched:
         return found
     rough = rough_axis(seen.shell, seen.factor, seen.tip)
     return found if rough is None else placed_by_outline(pixels, moved(rough, factor))

@@ -11,7 +11,9 @@ from plugsight.features.agreed import UNSURE, agreed, off_profile
 from plugsight.features.geometry import measure_tip
 from plugsight.features.pooled import pool
 from plugsight.segments.record import Part, Segments, Sighting
-from plugsight.view.record import Pose, Scale, View, ViewKind
+from plugsight.view.record import Pose, Scale, ThreadReading, View, ViewKind
+from plugsight.view.ruler import FRONT_DEPTH
+from plugsight.view.scale import scale_at
 from plugsight.vocabulary.engine import PlugSpec
 from plugsight.vocabulary.refusal import NotMeasured
 
@@ -111,14 +113,6 @@ def test_the_agreed_tilt_decides_what_kind_of_view_it_is(drawn_tip) -> None:
     assert agreed(end, seen(drawn_tip(), tilt=3.0), M14).pose == end.pose
 
 
-def test_a_look_steeper_than_was_learnt_does_not_pull_the_views_tilt_down(drawn_tip) -> None:
-    steep = a_view(ViewKind.OBLIQUE, tilt=45.0, u_tilt=4.0)
-    both = seen(drawn_tip(), tilt=19.0)
-    assert agreed(steep, both, M14).pose.tilt_deg < 30.0
-    reads = both.read | {"tilt_deg": Sighting(28.0, 1.0)}
-    assert agreed(steep, replace(both, read=reads), M14).pose == steep.pose
-
-
 def test_a_period_that_the_look_of_the_thread_contradicts_gives_no_scale(drawn_tip) -> None:
     # the view counted three turns as four: 4/3 of the true pixels per mm
     wrong = a_view(scale=Scale(1 / 31 / 1.33, 0.0003, "M14x1.25", 9))
@@ -139,27 +133,30 @@ def test_a_thread_that_could_not_be_read_is_sized_by_its_look_if_it_is_known(dra
 
 
 @pytest.mark.parametrize(("was", "true"), [(6.0, 1.0), (-5.0, 3.0), (20.0, 2.0)])
-def test_a_scale_made_with_a_wrong_tilt_is_set_right_by_the_agreed_one(
+def test_a_scale_made_at_a_wrong_pose_is_set_right_by_the_agreed_one(
     drawn_tip, was: float, true: float
 ) -> None:
-    # a pinhole 120 mm from the thread's middle, aimed between it and the gap 12 mm above: what the view makes of the true period
-    focal, far, high = 4000.0, 120.0, 12.0
-    lever = high / far
-
-    def made(tilt: float) -> float:
-        thread_tilt = math.radians(tilt) + lever
-        period_px = focal * 1.25 * math.cos(math.radians(true) + lever) / far
-        at_thread = 1.25 * math.cos(thread_tilt) / period_px
-        return at_thread * (1 - lever * math.sin(thread_tilt - lever / 2))
-
-    wrong = a_view(ViewKind.SIDE, tilt=was, u_tilt=60.0, scale=Scale(made(was), 1e-6, "M14x1.25", 9, lever))
+    # a pinhole 120 mm from the middle of an M14 thread, aimed between it and the gap 12 mm above: the periods that it shows
+    focal, far, high, radius = 4000.0, 120.0, 12.0, 7.0
+    near = radius / far
+    period_px = focal * 1.25 * math.cos(math.radians(true) + high / far) / far
+    sides_px = period_px / (1 - near**2)  # the silhouette lies r^2/D nearer than the axis
+    reading = ThreadReading(
+        period_px * (1 + FRONT_DEPTH * near), (sides_px, 1e-4 * sides_px), high / radius, (0.08, 0.03)
+    )
+    scale = scale_at(reading, "M14x1.25", 9, (was, 5.0), reading.nearness)
+    wrong = a_view(ViewKind.SIDE, tilt=was, u_tilt=60.0, scale=scale)
     sure = {"tilt_deg": Sighting(true, 0.01)}
-    both = replace(seen(drawn_tip()), read=sure | {"pitch_px": Sighting(1.25 / made(true), 5.0)})
-    found = agreed(wrong, replace(both, tip=replace(both.tip, read=sure)), M14).scale
+    looks = sure | {"pitch_px": Sighting(1.25 / scale.mm_per_px, 5.0), "nearness": Sighting(near, 1e-4)}
+    bare = seen(drawn_tip())
+    found = agreed(wrong, replace(bare, read=looks, tip=replace(bare.tip, read=sure)), M14).scale
     assert isinstance(found, Scale)
-    gap_depth = far - high * math.sin(math.radians(true) + lever / 2)
-    assert found.mm_per_px == pytest.approx(gap_depth / focal, rel=2e-3)
-    assert found.mm_per_px == pytest.approx(made(true), rel=1e-4)
+    # pinhole: the gap stands nearer than the thread's middle by its height times the sine of the tilt half way up
+    gap_depth = far - high * math.sin(math.radians(true) + high / far / 2)
+    truth = gap_depth / focal
+    assert found.mm_per_px == pytest.approx(truth, rel=2e-3)
+    assert abs(found.mm_per_px - truth) < abs(scale.mm_per_px - truth)
+    assert found.u_mm_per_px < scale.u_mm_per_px
 
 
 def test_a_strap_out_of_profile_is_seen_by_both_looks_together(drawn_tip) -> None:

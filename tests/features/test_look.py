@@ -94,11 +94,26 @@ def test_without_a_close_up_no_look_is_measured_and_parts_found_or_given_agree(c
     assert [without[n] for n in rest] == pytest.approx([found[n] for n in rest], nan_ok=True)
 
 
+def test_the_answer_is_the_mean_of_the_networks(crops, monkeypatch) -> None:
+    one = crops[0]
+    labels = parts(one.closeup)
+    nets, deposits, damages = look._load()
+    assert len(nets) > 1
+    alone = []
+    for net in nets:
+        monkeypatch.setattr(look, "_load", lambda net=net: ((net,), deposits, damages))
+        alone.append(measure_look(one.closeup, labels))
+    monkeypatch.undo()
+    both = measure_look(one.closeup, labels)
+    assert alone[0] != alone[1]
+    assert both == pytest.approx({k: np.mean([a[k] for a in alone]) for k in both}, rel=1e-4)
+
+
 def test_a_changed_network_is_refused(tmp_path, monkeypatch) -> None:
-    for name in (look.NETWORK, look.CARD, "parts.json"):
+    card = json.loads((model_path() / look.CARD).read_text())
+    for name in (*card["sha256"], "parts.json"):
         shutil.copy(model_path() / name, tmp_path / name)
-    card = json.loads((tmp_path / look.CARD).read_text())
-    card["sha256"][look.NETWORK] = "0" * 64
+    card["sha256"][next(reversed(card["sha256"]))] = "0" * 64
     (tmp_path / look.CARD).write_text(json.dumps(card))
     monkeypatch.setattr("plugsight.features.look.model_path", lambda: tmp_path)
     monkeypatch.setattr("plugsight.segments.model_file.model_path", lambda: tmp_path)

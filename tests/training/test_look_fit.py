@@ -18,6 +18,7 @@ from plugsight.training.look_examples import DAMAGES, LOOKS, read_examples  # no
 from plugsight.training.look_net import PARTS, LookNet  # noqa: E402
 from plugsight.training.look_report import report  # noqa: E402
 from plugsight.vocabulary.deposits import Deposit  # noqa: E402
+from plugsight.vocabulary.errors import InputError  # noqa: E402
 
 COUNT = 6
 
@@ -88,14 +89,14 @@ def test_the_written_network_gives_what_the_fitted_one_does(
     scores = report(net, aside)
     assert scores["views"] == 2
     assert set(scores["by kind"]) == {"end", "side"}
-    look_write.write_look(net, tmp_path, fitted, scores)
+    written = look_write.write_look(net, tmp_path, fitted, scores)
     card = json.loads((tmp_path / look_write.CARD).read_text("utf-8"))
     assert card["damage"] == [str(DAMAGES[0])]
     picture = np.random.default_rng(2).random((1, 3, card["side"], card["side"]), np.float32)
     parts = masks_of(
         torch.from_numpy(np.random.default_rng(3).integers(0, 5, (1, card["side"], card["side"])))
     )
-    run = cv2.dnn.readNetFromONNX(str(tmp_path / look_write.NETWORK))
+    run = cv2.dnn.readNetFromONNX(str(written))
     run.setInput(picture, "picture")
     run.setInput(parts.numpy(), "parts")
     looks, damage = run.forward(["looks", "damage"])
@@ -103,3 +104,21 @@ def test_the_written_network_gives_what_the_fitted_one_does(
         logits, harm, _ = net(torch.from_numpy(picture), parts)
     assert np.abs(looks - logits.softmax(1).numpy()).max() < 1e-4
     assert np.abs(damage - harm[:, :1].sigmoid().numpy()).max() < 1e-4
+
+
+@pytest.mark.filterwarnings("ignore")
+def test_a_second_network_joins_the_first_and_one_with_other_answers_is_refused(
+    examples: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(look_write, "LEAST_DAMAGED", 1)
+    fitted, _ = read_examples(examples)
+    net = LookNet(len(LOOKS), len(DAMAGES)).eval()
+    files = [look_write.write_look(net, tmp_path, fitted, {}) for _ in range(2)]
+    card = json.loads((tmp_path / look_write.CARD).read_text("utf-8"))
+    assert [f.name for f in files] == list(card["sha256"]) == list(card["fits"])
+    assert len(files) == 2
+    monkeypatch.setattr(look_write, "LEAST_DAMAGED", 1000)
+    before = sorted(tmp_path.iterdir())
+    with pytest.raises(InputError, match="damage"):
+        look_write.write_look(net, tmp_path, fitted, {})
+    assert sorted(tmp_path.iterdir()) == before

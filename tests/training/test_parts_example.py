@@ -68,7 +68,9 @@ def test_the_pitch_is_that_of_the_canonical_crop() -> None:
 def test_nearness_is_the_threads_radius_over_the_lens_distance() -> None:
     distance = 150.0
     matrix = np.array([[1000.0, 0, 0, 250 * distance], [0, 0, -1000.0, 250 * distance], [0, 1, 0, distance]])
-    matrix[:2] += np.outer([250.0, 250.0], [0, 1, 0, 0])  # photo's middle at the lens's axis, which runs along y
+    matrix[:2] += np.outer(
+        [250.0, 250.0], [0, 1, 0, 0]
+    )  # photo's middle at the lens's axis, which runs along y
     near = replace(a_truth(), matrix=matrix, gap_point_mm=(0.0, 0.0, 0.0))
     found = dict(zip(CANONICAL_NUMBERS, an_example(near).canonical_numbers.tolist(), strict=True))
     assert found["nearness"] == pytest.approx(DIAMETER_MM / 2 / distance, rel=1e-6)

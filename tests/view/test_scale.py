@@ -12,7 +12,7 @@ from plugsight.view.stance import Stance
 from plugsight.vocabulary.engine import PlugSpec
 from plugsight.vocabulary.refusal import NotMeasured
 
-LEVEL = Stance(0.0, 0.0, 0.5, 0.05, 0.01, gap_nearer=0.0, lever=0.1, usual_nearness=0.05)
+LEVEL = Stance(0.0, 0.0, 0.5, nearness=0.05, u_nearness=0.01, height=0.0)
 
 
 def a_shell(pitches_wide: float, share: float | None) -> SimpleNamespace:
