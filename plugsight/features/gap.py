@@ -6,7 +6,8 @@ at the distance ``x`` from the axis (see ``electrode``):
 
     G(x) = g cos a - |sin a| w / 2 - (v(x) - e cos a)
 
-The overlap ``g cos a - G`` is what the tilt hides.
+The overlap ``g cos a - G`` is what the tilt hides. The gap is read a second time, off the look of the tip by the part network, which
+errs twice as much but by other causes: the two are pooled, and where they contradict each other the uncertainty grows.
 """
 
 import math
@@ -16,9 +17,11 @@ import numpy as np
 from numpy.typing import NDArray
 
 from plugsight.features.electrode import FittedElectrode, fit_electrode
+from plugsight.features.pooled import pool
 from plugsight.features.record import Length
 from plugsight.features.tip import Tip
-from plugsight.features.uncertainty import Component, length_of
+from plugsight.features.uncertainty import Component, combine, length_of
+from plugsight.segments.record import Sighting
 from plugsight.vocabulary.refusal import NotMeasured
 
 STRAP_REACH_MM, U_STRAP_REACH_MM = 0.82, 0.33
@@ -33,7 +36,7 @@ the electrode per mm that the strap reaches beyond it (development renders)."""
 STRAP_HALF_MM = 1.2
 LUMPS_MM = 0.018
 """Standard uncertainty from lumps on strap and electrode that the outline shows and a gauge wire passes (development renders)."""
-FACE_PX, UNDER_PX, BLUR_SHARE = 0.45, 0.6, 0.4
+FACE_PX, UNDER_PX, BLUR_SHARE = 0.5, 0.7, 0.45
 """Standard uncertainty of a sharp edge of electrode and strap, pixels of the tip crop, and how it grows per pixel over which
 the part map wavers (development renders against true masks, 66 views: correlation of error and blur 0.7 and 0.6)."""
 MOST_BLUR_PX = 6.0
@@ -68,9 +71,16 @@ BRIDGED = NotMeasured(
 
 
 def measure_gap(
-    tip: Tip, electrode: FittedElectrode, scale: TipScale, tilt_deg: tuple[float, float]
+    tip: Tip,
+    electrode: FittedElectrode,
+    scale: TipScale,
+    tilt_deg: tuple[float, float],
+    seen_px: Sighting | None,
 ) -> MeasuredGap | NotMeasured:
-    """Measure the gap from edges and fitted electrode; ``tilt_deg`` is the pooled tilt with its standard uncertainty."""
+    """Measure the gap from edges and fitted electrode, and from what the network reads (``seen_px``, if it does).
+
+    ``tilt_deg`` is the pooled tilt with its standard uncertainty.
+    """
     mm = scale.mm
     radius = tip.width * mm / 2
     across = (tip.cols - tip.middle) * mm
@@ -95,14 +105,35 @@ def measure_gap(
     overlap, u_overlap = _overlap(across[used][best], radius, electrode, sine, math.radians(tilt_deg[1]))
     if np.mean(clear <= TOUCHING_PX * mm) > BRIDGED_SHARE:
         return BRIDGED
-    gap = max((float(local[best]) + overlap) / cosine, 0.0)
-    budget = (
+    outlined = max((float(local[best]) + overlap) / cosine, 0.0)
+    causes = (
         Component("outlines of electrode and strap", _outlines(tip) * mm),
-        Component("scale from the thread", gap * scale.u_relative),
         Component("what the tilt hides", u_overlap / cosine),
         Component("lumps on the faces", math.hypot(LUMPS_MM, electrode.misfit_mm)),
     )
-    return MeasuredGap(length_of(gap, budget), line)
+    seen = None if seen_px is None else (seen_px.value * mm, seen_px.u * mm)
+    gap, budget = _with_the_look(outlined, causes, seen)
+    gap = max(gap, 0.0)
+    return MeasuredGap(
+        length_of(gap, (*budget, Component("scale from the thread", gap * scale.u_relative))), line
+    )
+
+
+def _with_the_look(
+    outlined: float, causes: tuple[Component, ...], seen: tuple[float, float] | None
+) -> tuple[float, tuple[Component, ...]]:
+    """Pool the gap by outlines with the gap ``seen``; both parts of the result's uncertainty, and what they differ by, are named."""
+    u_outlined = combine(causes)[0]
+    gap, u = pool((outlined, u_outlined), seen)
+    if seen is None:
+        return gap, causes
+    share = seen[1] ** 2 / (seen[1] ** 2 + u_outlined**2)
+    agreeing = math.hypot(share * u_outlined, (1 - share) * seen[1])
+    return gap, (
+        *(Component(c.source, share * c.u, c.dof) for c in causes),
+        Component("look of the tip", (1 - share) * seen[1]),
+        Component("outlines and look disagree", math.sqrt(max(u**2 - agreeing**2, 0.0))),
+    )
 
 
 def _outlines(tip: Tip) -> float:

@@ -69,7 +69,7 @@ def _measure_traced(
     edge = STEEP if steep else measure_edge_radius(electrode, tip.width, scale, fine.read.get("edge_px"))
     gap: MeasuredGap | NotMeasured = HIDDEN if unfit is None else unfit
     if unfit is None and electrode is not None:
-        gap = measure_gap(tip, electrode, scale, tilt)
+        gap = measure_gap(tip, electrode, scale, tilt, fine.read.get("gap_px"))
     if isinstance(gap, NotMeasured):
         return TipGeometry(gap, edge)
     return TipGeometry(gap.length, edge, _line(gap, fine))

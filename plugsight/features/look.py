@@ -3,7 +3,8 @@
 Grain and sheen that no formula of ours catches. The networks are EfficientNet-lite0 (Tan and Le 2019), begun
 from weights learnt on ordinary photographs and fitted on close-ups of family train (``plugsight.training.look_fit``); they
 pool over the nose, over the electrodes, and over all of the close-up. Several, fitted on different plugs, are asked and the
-mean of their answers taken (Lakshminarayanan, Pritzel, Blundell 2017): they err on different plugs. ONNX: data, no code.
+mean of their answers taken (Lakshminarayanan, Pritzel, Blundell 2017): they err on different plugs, the more so as every second
+one is shown the close-up mirrored, which all learnt to stand. ONNX: data, no code.
 """
 
 import json
@@ -52,7 +53,7 @@ def measure_look(closeup: NDArray[np.uint8], labels: NDArray[np.uint8]) -> dict[
     planes = np.stack([labels == part for part in POOLED]).astype(np.float32)[None]
     with _lock:  # a Net holds state between setInput and forward
         nets, deposits, damages = _load()
-        answers = [_ask(net, picture, planes) for net in nets]
+        answers = [_ask(net, picture, planes, mirrored=bool(k % 2)) for k, net in enumerate(nets)]
     looks, signs = (np.mean(found, axis=0) for found in zip(*answers, strict=True))
     shares = looks / looks.sum()
     named = {look_name(deposit): float(share) for deposit, share in zip(deposits, shares, strict=True)}
@@ -60,11 +61,11 @@ def measure_look(closeup: NDArray[np.uint8], labels: NDArray[np.uint8]) -> dict[
 
 
 def _ask(
-    net: cv2.dnn.Net, picture: NDArray[np.float32], planes: NDArray[np.float32]
+    net: cv2.dnn.Net, picture: NDArray[np.float32], planes: NDArray[np.float32], *, mirrored: bool
 ) -> list[NDArray[np.float64]]:
     """One network's shares of the deposits and chances of the damages."""
-    net.setInput(picture, "picture")
-    net.setInput(planes, "parts")
+    for name, seen in (("picture", picture), ("parts", planes)):
+        net.setInput(np.ascontiguousarray(seen[..., ::-1]) if mirrored else seen, name)
     return [np.asarray(found[0], np.float64) for found in net.forward(["looks", "damage"])]
 
 

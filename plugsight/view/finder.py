@@ -1,7 +1,8 @@
 """The learned finder: which pixels of a whole photo are plug, which part of it, and which are grey card.
 
 A small U-Net (Ronneberger, Fischer, Brox 2015) as an ONNX file, run by OpenCV's dnn module: data, no code. Trained on renders
-only. It only proposes: what it calls a plug must still show a thread, or a shell's rim, to the measuring code.
+only. It only proposes: what it calls a plug must still show a thread, or a shell's rim, to the measuring code, or be proven by its
+parts (``segments.find``).
 """
 
 import hashlib

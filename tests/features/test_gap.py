@@ -13,14 +13,15 @@ from scipy.spatial import ConvexHull
 from plugsight.features.electrode import upper_outline
 from plugsight.features.gap import STRAP_REACH_MM, TipScale, fit_face, measure_gap
 from plugsight.features.tip import read_tip
+from plugsight.segments.record import Sighting
 
 SCALE = TipScale(1 / 31.0, 0.003)
 
 
-def gap_of(fine, tilt: float, u_tilt: float = 0.2):
+def gap_of(fine, tilt: float, u_tilt: float = 0.2, seen: Sighting | None = None):
     tip = read_tip(fine)
     electrode = fit_face(tip, SCALE, (tilt, u_tilt))
-    return measure_gap(tip, electrode, SCALE, (tilt, u_tilt)), electrode, tip
+    return measure_gap(tip, electrode, SCALE, (tilt, u_tilt), seen), electrode, tip
 
 
 @pytest.mark.parametrize("tilt", [0.0, 2.0, -5.0, 8.0, -11.0])
@@ -70,6 +71,24 @@ def test_a_wavering_edge_widens_the_uncertainty_and_a_hopeless_one_is_refused(dr
     assert not gap_of(mist, 0.0)[0]
 
 
+def test_a_gap_seen_as_well_makes_the_result_surer_and_a_contradiction_less_sure(drawn_tip) -> None:
+    fine = drawn_tip()
+    alone = gap_of(fine, 0.0)[0].length
+    agrees = gap_of(fine, 0.0, seen=Sighting(alone.mm * 31.0, 2.0))[0].length
+    assert agrees.mm == pytest.approx(alone.mm, abs=1e-6)
+    assert agrees.U_mm < alone.U_mm
+    clash = gap_of(fine, 0.0, seen=Sighting((alone.mm + 0.6) * 31.0, 2.0))[0].length
+    assert alone.mm < clash.mm < alone.mm + 0.6
+    assert clash.U_mm > alone.U_mm
+    assert clash.budget[0].source == "outlines and look disagree"
+
+
+def test_what_the_budget_lists_makes_up_the_uncertainty(drawn_tip) -> None:
+    for seen in (None, Sighting(27.0, 2.0), Sighting(40.0, 3.0)):
+        length = gap_of(drawn_tip(tilt=4.0), 4.0, seen=seen)[0].length
+        assert math.hypot(*(line.u_mm for line in length.budget)) == pytest.approx(length.u_mm)
+
+
 def test_touching_electrodes_are_reported_as_joined_and_get_no_number(drawn_tip) -> None:
     gap, _, _ = gap_of(drawn_tip(gap=0.02), 0.0)
     assert not gap
@@ -80,7 +99,7 @@ def test_touching_electrodes_are_reported_as_joined_and_get_no_number(drawn_tip)
 def test_a_strap_that_stops_short_is_not_measured(drawn_tip) -> None:
     tip = read_tip(drawn_tip(strap_from=1.2))
     assert tip.covered < 0.1
-    gap = measure_gap(tip, fit_face(tip, SCALE, (0.0, 0.2)), SCALE, (0.0, 0.2))
+    gap = measure_gap(tip, fit_face(tip, SCALE, (0.0, 0.2)), SCALE, (0.0, 0.2), None)
     assert not gap
     assert "turn the plug" in gap.remedy
 
