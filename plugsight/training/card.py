@@ -22,8 +22,8 @@ LIMITS = """## Limits
   grain, and then light, ash, lead, mineral and thin wet fuel can't be told apart.
 - Sets are calibrated on rendered plugs: on other photos their coverage is unknown until blind plugs are confirmed.
 - Damage findings are shown from a chance that at most 5 % of undamaged calibration views reach and from which three of four alarms
-  there were right. Those not listed above were learnt too, but there is no such chance, or too few calibration views show
-  them, or (blisters) it did not hold on unseen designs: they are left to the eye, the lens and the wire gauge.
+  there, thirty at least, were right. Those not listed above were learnt too, but there is no such chance, or too few calibration views
+  show them: they are left to the eye, the lens and the wire gauge.
 """
 
 
