@@ -1,7 +1,7 @@
 """Pose and scale at the gap: what the view measured, held against what the part networks read off the same crops.
 
-Tilt: 0.6 degrees of median error together, 0.7 and 0.8 of the networks alone, 1.3 of the view, which errs by 20 degrees in one view
-of ten (86 development renders, 2026-11-26). Scale: the network errs three times as much (2 % against 0.6 %), but not in the
+Tilt: 0.5 degrees of median error together, 0.6 of each network alone, 1.9 of the view, which errs by 23 degrees in one view
+of twenty (90 development renders of side views, 2026-11-26). Scale: the network errs twice as much (1.4 % against 0.6 %), but not in the
 same way: where shine or clutter leads the measurement to a wrong period, it is off by a tenth or more, and the network is not.
 """
 
@@ -74,7 +74,7 @@ def _set_right(scale: Scale, pose: Pose, segments: Segments) -> Scale:
     if scale.reading is None:
         return scale
     seen = segments.read.get("nearness")
-    near = pool(scale.reading.nearness, None if seen is None else (seen.value, seen.u))
+    near = pool(scale.reading.nearness, (seen.value, seen.u) if seen is not None and seen.value > 0 else None)
     tilt = pose.tilt_deg, pose.u_tilt_deg
     return scale_at(scale.reading, scale.thread, scale.crests, tilt, near)
 
