@@ -27,8 +27,8 @@ def test_without_a_sign_there_is_no_finding() -> None:
 
 
 def test_it_is_shown_from_where_it_is_right_often_enough() -> None:
-    chance = np.r_[np.linspace(0, 0.5, 200), np.linspace(0.6, 0.9, 20)]
-    there = np.r_[np.zeros(200, bool), np.ones(20, bool)]
+    chance = np.r_[np.linspace(0, 0.5, 200), np.linspace(0.6, 0.9, 40)]
+    there = np.r_[np.zeros(200, bool), np.ones(40, bool)]
     limit = _shown_from(chance, there)
     assert limit is not None
     shown = there[chance >= limit]
@@ -39,3 +39,10 @@ def test_it_is_shown_from_where_it_is_right_often_enough() -> None:
 def test_a_finding_that_is_hardly_better_than_a_guess_is_never_shown() -> None:
     chance = np.linspace(0, 1, 400)
     assert _shown_from(chance, np.arange(400) % 4 == 0) is None
+
+
+def test_a_few_lucky_alarms_are_not_enough() -> None:
+    few = LEAST_ALARMS - 1
+    chance = np.r_[np.linspace(0, 0.5, 4000), np.linspace(0.6, 0.9, few)]
+    there = np.r_[np.zeros(4000, bool), np.ones(few, bool)]
+    assert _shown_from(chance, there) is None
