@@ -18,7 +18,8 @@ LEAST_CONFIDENCE = 0.75
 """Mean certainty under which the parts are not believed (set on development renders)."""
 PROOF, TIP_PROOF = 0.955, 0.89
 """Mean certainty of all parts, and of nose and electrodes on the tip crop, that prove a plug where no thread does. Of 27 development
-renders that had been refused for want of a thread, 20 have both; of 498 pictures of other things, threaded or not, one (2026-11-26)."""
+renders that had been refused for want of a thread, 20 have both; of 498 pictures of other things, threaded or not, one
+(2026-11-26): chosen on these, the shipped pictures without a plug among them."""
 LEAST_TIP = 40
 """Pixels of nose and electrodes together on the canonical crop. A recessed nose may be hidden in a side view."""
 
