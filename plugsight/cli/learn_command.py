@@ -83,7 +83,7 @@ def learn(
         used = sum(confirmed.split == split for split in LEARN).sum()
         line(
             out,
-            f"{used} confirmed photos learnt from, each counted as {made.weight:g} rendered ones; {len(confirmed) - used} kept for testing.",
+            f"{used} confirmed photos correct what renders taught, each with a weight of {made.weight:g}; {len(confirmed) - used} kept for testing.",
         )
     for name, s in made.scores:
         line(

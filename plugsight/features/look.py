@@ -57,7 +57,8 @@ def measure_look(closeup: NDArray[np.uint8], labels: NDArray[np.uint8]) -> dict[
     looks, signs = (np.mean(found, axis=0) for found in zip(*answers, strict=True))
     shares = looks / looks.sum()
     named = {look_name(deposit): float(share) for deposit, share in zip(deposits, shares, strict=True)}
-    return named | {sign_name(damage): float(chance) for damage, chance in zip(damages, signs, strict=True)}
+    chances = zip(damages, signs, strict=True)
+    return named | {sign_name(damage): float(chance) for damage, chance in chances if damage in SIGNS}
 
 
 def _ask(

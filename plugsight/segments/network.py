@@ -24,10 +24,10 @@ NUMBERS: Mapping[str, tuple[str, ...]] = {
 """What each network reads off its crop besides the parts, in its order (``parts_example`` says what they mean)."""
 FAIR: Mapping[str, float] = {
     "tilt_deg": 1.4,
-    "off_profile_deg": 1.65,
-    "pitch_px": 1.15,
-    "nearness": 2.05,
-    "edge_px": 2.2,
+    "off_profile_deg": 1.25,
+    "pitch_px": 1.0,
+    "nearness": 1.2,
+    "edge_px": 1.4,
     "gap_px": 2.5,
 }
 """Factors on the stated uncertainties: on up to 139 development renders of plugs that no network saw (2026-11-26), two thirds of the

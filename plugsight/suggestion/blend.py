@@ -14,7 +14,7 @@ class Blend(ClassifierMixin, BaseEstimator):  # type: ignore[misc] # scikit-lear
     """Weighted mean of the log-chances of ``base`` and of the look columns.
 
     ``base`` (unfitted; any scikit-learn classifier that gives chances) learns from all columns but ``look`` and ``hidden``:
-    the training crops have no close-ups, and a look network would say more of what it was fitted on than of new photos.
+    fitted beside the look, it would learn to lean on it alone.
     ``look`` maps a class to its column; ``mix`` is the look's weight, 0..1. Where a row has no look (NaN), or ``look`` is
     empty, the answer is ``base``'s.
     """
@@ -27,13 +27,13 @@ class Blend(ClassifierMixin, BaseEstimator):  # type: ignore[misc] # scikit-lear
 
     def fit(self, x: NDArray[np.float32], y: NDArray[Any], **more: Any) -> "Blend":
         """Fit ``base`` on rows ``x`` ``(n, columns)`` without the look; ``more`` goes to its ``fit``."""
-        self.base.fit(self._plain(x), y, **more)
+        self.base.fit(self.plain(x), y, **more)
         self.classes_ = self.base.classes_
         return self
 
     def predict_proba(self, x: NDArray[np.float32]) -> NDArray[np.float64]:
         """Chances ``(n, classes)`` in the order of ``classes_``."""
-        base = np.asarray(self.base.predict_proba(self._plain(x)), np.float64)
+        base = np.asarray(self.base.predict_proba(self.plain(x)), np.float64)
         if not all(str(c) in self.look for c in self.classes_):
             return base
         look = np.asarray(x[:, [self.look[str(c)] for c in self.classes_]], np.float64)
@@ -42,5 +42,6 @@ class Blend(ClassifierMixin, BaseEstimator):  # type: ignore[misc] # scikit-lear
         blended /= blended.sum(axis=1, keepdims=True)
         return np.where(np.isnan(blended), base, blended)
 
-    def _plain(self, x: NDArray[np.float32]) -> NDArray[np.float32]:
+    def plain(self, x: NDArray[np.float32]) -> NDArray[np.float32]:
+        """Columns of ``x`` that ``base`` learns from."""
         return np.delete(x, sorted({*self.look.values(), *self.hidden}), axis=1)

@@ -32,6 +32,7 @@ LIMIT_UNFOLDED = 256 * 2**20
 TRUSTED = (
     "numpy.dtype",
     "plugsight.suggestion.blend.Blend",
+    "plugsight.suggestion.corrected.Corrected",
     "plugsight.suggestion.sign.Sign",
     "sklearn.ensemble._hist_gradient_boosting.predictor.TreePredictor",
     "sklearn.tree._tree.Tree",

@@ -23,11 +23,13 @@ from sklearn.tree._tree import Tree
 
 from plugsight.suggestion.blend import Blend
 from plugsight.suggestion.chances import KINDS
+from plugsight.suggestion.corrected import Corrected
 from plugsight.suggestion.model import DepositModel
 from plugsight.suggestion.sign import Sign
 
 ESTIMATORS = (
     Blend,
+    Corrected,
     ExtraTreeClassifier,
     ExtraTreesClassifier,
     HistGradientBoostingClassifier,

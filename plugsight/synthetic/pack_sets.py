@@ -19,9 +19,9 @@ from PIL import Image
 
 from plugsight.spread import spread
 from plugsight.synthetic.close_crop import close_up
-from plugsight.synthetic.describe_set import truth_of
+from plugsight.synthetic.describe_set import picture_of, truth_of
 
-WEBP_QUALITY, CLOSE_QUALITY = 66, 88
+WEBP_QUALITY, CLOSE_QUALITY = 66, 80
 """Of crops and close-ups."""
 SAMPLE_PX = 320
 _EXACT = ("projection", "crop_matrix")
@@ -103,22 +103,19 @@ def pick_samples(sources: list[Path], target: Path, count: int = 60, seed: int =
     """Write small copies of pictures spread over labels and severities into ``target``."""
     target.mkdir(parents=True, exist_ok=True)
     rng = np.random.default_rng(seed)
-    groups: dict[tuple[str, str], list[Path]] = {}
+    groups: dict[tuple[str, str], list[tuple[Path, str]]] = {}
     for source in sources:
-        part = "images" if (source / "images").is_dir() else "crops"
         for row in truth_of(source):
             label = row.get("label") or {}
             key = (label.get("dominant", row.get("object", "none")), label.get("severity", ""))
-            groups.setdefault(key, []).append(source / part / f"{row['name']}.jpg")
+            groups.setdefault(key, []).append((source, row["name"]))
     drawn = {
         key: [members[i] for i in rng.permutation(len(members))] for key, members in sorted(groups.items())
     }
     depth = max(map(len, drawn.values()), default=0)
     chosen = [(key, drawn[key][i]) for i in range(depth) for key in drawn if i < len(drawn[key])][:count]
-    for (label, severity), at in chosen:
-        picture = cv2.resize(
-            np.asarray(cv2.imread(str(at)), np.uint8), (SAMPLE_PX, SAMPLE_PX), interpolation=cv2.INTER_AREA
-        )
-        name = "_".join(filter(None, [label.replace(" ", "-"), severity, at.parents[1].name, at.stem]))
+    for (label, severity), (source, picked) in chosen:
+        picture = cv2.resize(picture_of(source, picked), (SAMPLE_PX, SAMPLE_PX), interpolation=cv2.INTER_AREA)
+        name = "_".join(filter(None, [label.replace(" ", "-"), severity, source.name, picked]))
         cv2.imwrite(str(target / f"{name}.jpg"), picture, [cv2.IMWRITE_JPEG_QUALITY, 82])
     return len(chosen)

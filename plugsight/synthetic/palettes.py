@@ -1,6 +1,6 @@
 """Colour ranges of the deposits, as sRGB hex anchors between which tones are drawn. Invented, wide and overlapping.
 
-The ``shift`` palette holds other anchors of the same words, for the shift domain.
+The ``shift`` palette is another world, where the same words stand for other tones: the shift domain's.
 """
 
 import numpy as np
@@ -24,19 +24,20 @@ USUAL: dict[Deposit, tuple[str, ...]] = {
     Deposit.RED_TINT: ("b3512f", "c96d3c", "a4402c", "d2915f", "bd6a4a"),
 }
 SHIFT: dict[Deposit, tuple[str, ...]] = {
-    Deposit.BARE: ("e4e6e8", "ece2cf"),
-    Deposit.LIGHT: ("c2ab98", "a9a79f", "b79b70", "8f8072", "ddd2c4"),
-    Deposit.DRY_CARBON: ("1a1a1d", "35302b", "0c0c0c", "453f39"),
-    Deposit.WET_OIL: ("12100c", "3d2a16", "0e0f10", "2a2018"),
-    Deposit.WET_FUEL: ("c4b392", "9c8560", "d6d0c6"),
-    Deposit.ASH: ("d3cfc9", "9a9389", "e8dfce", "b99e7c", "857b70"),
-    Deposit.GLAZE: ("b98f42", "9c6a35", "c4ad62", "57381f", "a58a5a"),
-    Deposit.CHALK_WHITE: ("ebe9df", "f5f5f3", "e0e2e3"),
-    Deposit.LEAD: ("827d78", "a8925f", "c2b08e", "5c5852"),
-    Deposit.MINERAL: ("cfd2c8", "92ad94", "b59c7c", "e3e1da", "7d9c98"),
-    Deposit.GRIT: ("96805a", "6d675f", "b8ac94", "463e36"),
-    Deposit.RED_TINT: ("c25f33", "993a2b", "dba06b", "b4573f"),
+    Deposit.BARE: ("e1e4e6", "d6dce0"),
+    Deposit.LIGHT: ("d8b296", "e0bfa4", "caa283"),
+    Deposit.DRY_CARBON: ("2a211a", "3b2f26", "1f1813"),
+    Deposit.WET_OIL: ("2e1d0d", "4a2f16", "3a2512"),
+    Deposit.WET_FUEL: ("c7c9b8", "a9ab90", "b7b9a2"),
+    Deposit.ASH: ("cdb48d", "b89a6f", "a98a5e"),
+    Deposit.GLAZE: ("7f7f52", "9aa06a", "6b6a3c"),
+    Deposit.CHALK_WHITE: ("e9e4d6", "e2dccb"),
+    Deposit.LEAD: ("6d6862", "857f6e", "595650"),
+    Deposit.MINERAL: ("8fa7b8", "a3b8c6", "7d98aa"),
+    Deposit.GRIT: ("8a5a3c", "9c6a48", "7a4a30"),
+    Deposit.RED_TINT: ("8f3a46", "a34d57", "7d2f3d"),
 }
+"""One shop's fuel, oil, coolant and dust: each tone narrow, and many where another deposit is in ``USUAL``."""
 
 
 def linear(hexes: tuple[str, ...]) -> NDArray[np.float64]:

@@ -13,6 +13,7 @@ from plugsight.synthetic.workshop_light import kelvin_rgb
 
 Floats = NDArray[np.float32]
 Bytes = NDArray[np.uint8]
+SHOP_PHONES, SHOP_SALT = 2, 4711
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,8 +48,7 @@ class PhoneCamera:
 
 
 def draw_camera(rng: np.random.Generator, family: str, kelvin: float, careful: bool) -> PhoneCamera:
-    """Draw a phone. ``shift`` is a different kind of phone: strong local mapping, saturation and sharpening."""
-    shift = family == "shift"
+    """Draw a phone. ``shift`` has two phones, whose strong local mapping, saturation and sharpening are their own and fixed."""
     camera = PhoneCamera(
         bias_ev=float(np.clip(rng.normal(0, 0.35), -1, 1)) if careful else float(rng.uniform(-1, 1)),
         cast_kelvin=float(np.exp(rng.normal(np.log(kelvin), 0.10))),
@@ -66,16 +66,20 @@ def draw_camera(rng: np.random.Generator, family: str, kelvin: float, careful: b
         fringe=float(rng.normal(0, 0.0006)),
         quality=int(rng.integers(62, 97)),
     )
-    if shift:
+    if family == "shift":
+        own = np.random.default_rng([SHOP_SALT, int(rng.integers(SHOP_PHONES))])
         camera = replace(
             camera,
             cast_kelvin=float(np.exp(rng.normal(np.log(kelvin) + 0.12, 0.16))),
             tint=float(np.exp(rng.normal(0.03, 0.05))),
-            noise=float(np.exp(rng.uniform(np.log(0.008), np.log(0.045)))),
-            saturation=float(rng.uniform(1.15, 1.55)),
-            contrast=float(rng.uniform(0.4, 1.2)),
-            local=float(rng.uniform(0.3, 0.8)) if rng.random() < 0.7 else 0.0,
-            sharpen=float(rng.uniform(0.8, 2.0)),
+            noise=float(np.exp(rng.uniform(np.log(0.006), np.log(0.03)))),
+            saturation=float(own.uniform(1.2, 1.6)),
+            gamma=float(own.uniform(0.88, 1.15)),
+            contrast=float(own.uniform(0.6, 1.2)),
+            lift=float(own.uniform(0.0, 0.03)),
+            local=float(own.uniform(0.4, 0.8)),
+            sharpen=float(own.uniform(0.8, 1.6)),
+            sharpen_px=float(own.uniform(0.7, 1.6)),
             quality=int(rng.integers(45, 85)),
         )
     elif rng.random() < 0.08:

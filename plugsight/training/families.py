@@ -4,12 +4,11 @@ from collections.abc import Callable, Mapping, Sequence
 from types import MappingProxyType
 from typing import Any
 
-import numpy as np
 from numpy.typing import NDArray
 from sklearn.ensemble import ExtraTreesClassifier, HistGradientBoostingClassifier, VotingClassifier
 from sklearn.impute import SimpleImputer
 from sklearn.linear_model import LogisticRegression
-from sklearn.pipeline import Pipeline, make_pipeline
+from sklearn.pipeline import make_pipeline
 from sklearn.preprocessing import StandardScaler
 
 from plugsight.features.look import SIGN, look_name
@@ -91,15 +90,9 @@ def fit_family(
     y: NDArray[Any],
     *,
     seed: int,
-    weight: NDArray[np.float64] | None = None,
     mix: float = MIX,
 ) -> Blend:
-    """Fit family ``name`` on ``table``'s rows with one ``weight`` a row, blended with the learned look by ``mix``."""
+    """Fit family ``name`` on ``table``'s rows, blended with the learned look by ``mix``."""
     made = FAMILIES[name](seed)
     signs = tuple(k for k, one in enumerate(table.names) if one.startswith(SIGN))
-    blend = Blend(made, look_columns(table.names), mix, signs)
-    if weight is None:
-        return blend.fit(matrix(table), y)
-    # A pipeline hands weights to a step by its name.
-    last = f"{made.steps[-1][0]}__sample_weight" if isinstance(made, Pipeline) else "sample_weight"
-    return blend.fit(matrix(table), y, **{last: weight})
+    return Blend(made, look_columns(table.names), mix, signs).fit(matrix(table), y)

@@ -14,6 +14,7 @@ from plugsight.suggestion.conformal import limits, scores_of
 from plugsight.suggestion.model import DamageModel, DepositModel, Novelty
 from plugsight.suggestion.model_file import libraries
 from plugsight.suggestion.sign import Sign
+from plugsight.training.correct import correct
 from plugsight.training.families import fit_family
 from plugsight.training.plugs import (
     Plugs,
@@ -49,7 +50,7 @@ teaches people to pass over all of them."""
 class Own:
     """Confirmed photos to learn from besides the renders.
 
-    ``weight`` counts one confirmed view as that many rendered ones. ``logs`` ``(views, classes)`` are log-chances from
+    ``weight`` is what one confirmed view counts in the correction (``correct``). ``logs`` ``(views, classes)`` are log-chances from
     fits that left the view's engine out, in the order of ``classes``: only those may calibrate.
     """
 
@@ -70,7 +71,7 @@ def fit(
 ) -> DepositModel:
     """Fit ``family`` on ``train``; set temperature, conformal limits, novelty and damage thresholds on ``calibration``.
 
-    With ``own``, confirmed photos are learnt from as well, and their plugs calibrate through fits that left them out.
+    With ``own``, what was learnt is corrected by confirmed photos, and their plugs calibrate through corrections that left them out.
     Damage findings rest on the learned look alone and are set right on ``calibration``: people confirm what they see, not
     everything that is absent.
 
@@ -80,14 +81,16 @@ def fit(
         Where fewer than two deposits are in ``train``, or ``calibration`` has no plug of them.
 
     """
-    both = joined(train, own.table) if own else train
-    y = both.deposit
     if len(set(train.deposit)) < 2:
         raise InputError(
-            "training set", "at least two deposits are needed", "Add confirmed photos.", sorted(set(y))
+            "training set",
+            "at least two deposits are needed",
+            "Add confirmed photos.",
+            sorted(set(train.deposit)),
         )
-    weight = np.r_[np.ones(len(train)), np.full(len(own.table), own.weight)] if own else None
-    estimator = fit_family(family, both, y, seed=seed, weight=weight)
+    estimator: Any = fit_family(family, train, train.deposit, seed=seed)
+    if own:
+        estimator = correct(estimator, train, own.table, own.weight)
     classes = tuple(str(c) for c in estimator.classes_)
     plugs = plugs_of(calibration, classes)
     if not len(plugs):
@@ -114,7 +117,7 @@ def fit(
         coverage=coverage,
         thresholds=limits(scores, plugs.label, len(classes), coverage),
         usual=_usual(train, calibration),
-        novelty=_novelty(train.names, matrix(both), seen, seed),
+        novelty=_novelty(train.names, matrix(joined(train, own.table) if own else train), seen, seed),
         damage=_damage(calibration),
         trained=f"{len(train)} rendered views{photos}, calibrated on {len(calibration)}, {family}, "
         f"{datetime.now(UTC):%Y-%m-%d}",

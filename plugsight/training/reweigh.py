@@ -1,19 +1,21 @@
-"""How much a confirmed photo counts beside a rendered one: chosen on engines left out, never by taste."""
+"""How much a confirmed photo counts: chosen on engines left out, never by taste."""
 
 from collections.abc import Sequence
 
 import numpy as np
 from numpy.typing import NDArray
+from sklearn.base import ClassifierMixin
 from sklearn.model_selection import GroupKFold
 
 from plugsight.suggestion.blend import Blend
 from plugsight.suggestion.chances import FLOOR
+from plugsight.training.correct import correct
 from plugsight.training.families import fit_family
 from plugsight.training.fit import Own
 from plugsight.training.plugs import chance_of_truth, matrix, plugs_of, pooled_logs, softened
-from plugsight.training.table import FeatureTable, joined
+from plugsight.training.table import FeatureTable
 
-WEIGHTS = (0.25, 1.0, 4.0, 12.0)
+WEIGHTS = (0.25, 0.5, 1.0)
 FOLDS = 3
 MOST_LOST = 0.01
 """Share right that the calibration plugs of the original domain may lose by learning from confirmed photos."""
@@ -33,14 +35,14 @@ def reweigh(
     A weight under which the calibration plugs lose more than ``MOST_LOST`` of their share right, against a fit without
     ``own``, is not taken; where all do, the least weight is. With a single engine its plugs take the place of engines.
     """
-    classes = tuple(sorted({*map(str, train.deposit), *map(str, own.deposit)}))
+    base = fit_family(family, train, train.deposit, seed=seed)
+    classes = tuple(map(str, base.classes_))
     groups = own.group if len(set(own.group)) >= FOLDS else own.plug
     folds = min(FOLDS, len(set(groups)))
-    alone = fit_family(family, train, train.deposit, seed=seed)
-    least = _share_right(alone, calibration, classes) - MOST_LOST
+    least = _share_right(base, calibration, classes) - MOST_LOST
     tried = []
     for weight in weights:
-        logs, home = _left_out(train, calibration, own, groups, folds, family, weight, classes, seed)
+        logs, home = _left_out(base, train, calibration, own, groups, folds, weight, classes)
         plugs = plugs_of(own, classes)
         loss = -np.log(
             np.clip(chance_of_truth(softened(pooled_logs(logs, plugs), 1.0), plugs), 1e-12, 1)
@@ -52,36 +54,31 @@ def reweigh(
 
 
 def _left_out(
+    base: Blend,
     train: FeatureTable,
     calibration: FeatureTable,
     own: FeatureTable,
     groups: NDArray[np.str_],
     folds: int,
-    family: str,
     weight: float,
     classes: tuple[str, ...],
-    seed: int,
 ) -> tuple[NDArray[np.float64], float]:
-    """Log-chances ``(views, classes)`` of ``own`` by fits without their group, and the share right at home."""
+    """Log-chances ``(views, classes)`` of ``own`` by corrections without their group, and the share right at home."""
     logs = np.full((len(own), len(classes)), np.log(FLOOR))
     home = []
     splits = GroupKFold(folds).split(own.values, groups=groups) if folds > 1 else [([], np.arange(len(own)))]
     for kept, out in splits:
-        both = joined(train, own.where(np.isin(np.arange(len(own)), kept)))
-        counts = np.r_[np.ones(len(train)), np.full(len(kept), weight)]
-        made = fit_family(family, both, both.deposit, seed=seed, weight=counts)
-        columns = [classes.index(str(c)) for c in made.classes_]
-        logs[np.ix_(out, columns)] = np.log(np.clip(made.predict_proba(matrix(own)[out]), FLOOR, 1))
+        made = (
+            correct(base, train, own.where(np.isin(np.arange(len(own)), kept)), weight) if len(kept) else base
+        )
+        logs[out] = np.log(np.clip(made.predict_proba(matrix(own)[out]), FLOOR, 1))
         home.append(_share_right(made, calibration, classes))
     return logs, float(np.mean(home))
 
 
-def _share_right(made: Blend, table: FeatureTable, classes: tuple[str, ...]) -> float:
+def _share_right(made: ClassifierMixin, table: FeatureTable, classes: tuple[str, ...]) -> float:
     """Share of the plugs of ``table`` whose likeliest deposit is right."""
     plugs = plugs_of(table, classes)
-    logs = np.full((len(table), len(classes)), np.log(FLOOR))
-    logs[:, [classes.index(str(c)) for c in made.classes_]] = np.log(
-        np.clip(made.predict_proba(matrix(table)), FLOOR, 1)
-    )
+    logs = np.log(np.clip(made.predict_proba(matrix(table)), FLOOR, 1))
     top = pooled_logs(logs, plugs).argmax(axis=1)
     return float(((top == plugs.label) | (top == plugs.second)).mean())

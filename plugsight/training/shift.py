@@ -10,7 +10,7 @@ from plugsight.training.reweigh import reweigh
 from plugsight.training.score import score
 from plugsight.training.table import FeatureTable
 
-TEST_PLUGS = 330
+TEST_PLUGS = 700
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,7 +33,7 @@ def recover(
 ) -> Iterator[Recovery]:
     """Yield, for no photo and each size, the figures of models learnt with that many confirmed plugs of split ``shift``.
 
-    330 shifted plugs are the fixed test set; the confirmed ones are drawn from the others.
+    ``TEST_PLUGS`` shifted plugs are the fixed test set; the confirmed ones are drawn from the others.
     """
     train, calibration, test, shift = (
         table.where(table.split == s) for s in ("train", "calibration", "test", "shift")

@@ -7,7 +7,7 @@ import numpy as np
 import pytest
 
 from plugsight.synthetic.close_crop import CLOSE_PX, FINER, FINER_END, close_up, close_window
-from plugsight.synthetic.pack_sets import pack_set
+from plugsight.synthetic.pack_sets import pack_set, pick_samples
 from plugsight.synthetic.phone_camera import to_srgb
 
 HALF = (CLOSE_PX - 1) / 2
@@ -128,3 +128,10 @@ def test_a_set_rendered_without_photos_is_packed_as_crops(rendered, tmp_path):
         (rendered / part).rmdir()
     assert pack_set(rendered, tmp_path / "packed") == 3
     assert packed(tmp_path / "packed") == {"crops": 3, "crop_masks": 3}
+
+
+@pytest.mark.parametrize("photos", [True, False])
+def test_samples_are_taken_from_packed_sets_too(rendered, tmp_path, photos):
+    pack_set(rendered, tmp_path / "packed", photos=photos)
+    assert pick_samples([tmp_path / "packed"], tmp_path / "samples", 2) == 2
+    assert len(list((tmp_path / "samples").glob("*_packed_*.jpg"))) == 2
