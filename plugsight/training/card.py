@@ -21,9 +21,9 @@ LIMITS = """## Limits
 - Most of what it knows it reads off a close-up of the tip, 31 pixels per mm on an M14 plug: a photo that holds less shows less
   grain, and then light, ash, lead, mineral and thin wet fuel can't be told apart.
 - Sets are calibrated on rendered plugs: on other photos their coverage is unknown until blind plugs are confirmed.
-- Damage findings are shown from a chance that at most 5 % of undamaged calibration views reach and from which three of four alarms
-  there, thirty at least, were right. Those not listed above were learnt too, but there is no such chance, or too few calibration views
-  show them: they are left to the eye, the lens and the wire gauge.
+- Damage findings are shown from an even chance on, where three of four such alarms on the calibration views (thirty at least) were right and
+  three of ten damaged views got one. Those not listed above were learnt too, but are not that good: they are left to the eye, the lens
+  and the wire gauge.
 """
 
 

@@ -24,7 +24,8 @@ def correct(base: Blend, train: FeatureTable, own: FeatureTable, weight: float) 
     """Correct ``base``, fitted on ``train``, by the confirmed photos ``own``, each counting ``weight``.
 
     A ridge regression towards no correction (maximum a posteriori with a normal prior): with few photos it changes little. The
-    gate is a logistic regression that tells ``own`` from ``train``, both weighing the same. Every deposit of ``own`` must be one of
+    gate is a logistic regression that tells ``own`` from ``train``; how often it expects a photo of the shop lies half-way (in
+    log-odds) between their share among these photos and even. Every deposit of ``own`` must be one of
     ``base``'s; a single photo is enough.
     """
     x = matrix(own)
@@ -32,7 +33,8 @@ def correct(base: Blend, train: FeatureTable, own: FeatureTable, weight: float) 
     scale = make_pipeline(SimpleImputer(strategy="median", keep_empty_features=True), StandardScaler())
     scale.fit(plain)
     seen = measured(base, scale, x)
-    gate = LogisticRegression(C=GATE_STRENGTH, max_iter=500, class_weight="balanced")
+    half_way = {0: 1.0, 1: float(np.sqrt(len(plain) / len(mine)))}
+    gate = LogisticRegression(C=GATE_STRENGTH, max_iter=500, class_weight=half_way)
     gate.fit(
         np.concatenate([measured(base, scale, matrix(train)), seen]),
         np.r_[np.zeros(len(plain), int), np.ones(len(mine), int)],

@@ -44,17 +44,6 @@ def plugs_of(table: FeatureTable, classes: tuple[str, ...]) -> Plugs:
     )
 
 
-def together(first: Plugs, second: Plugs) -> Plugs:
-    """Put two sets of plugs behind one another; ``rows`` of the second count on from the views of the first."""
-    views = sum(len(rows) for rows in first.rows)
-    return Plugs(
-        (*first.rows, *(rows + views for rows in second.rows)),
-        np.concatenate([first.label, second.label]),
-        np.concatenate([first.second, second.second]),
-        np.concatenate([first.severity, second.severity]),
-    )
-
-
 def pooled_logs(logs: NDArray[np.float64], plugs: Plugs) -> NDArray[np.float64]:
     """Mean log-chances ``(plugs, classes)`` over each plug's views."""
     return np.stack([logs[rows].mean(axis=0) for rows in plugs.rows])

@@ -47,10 +47,9 @@ def reweigh(
         loss = -np.log(
             np.clip(chance_of_truth(softened(pooled_logs(logs, plugs), 1.0), plugs), 1e-12, 1)
         ).mean()
-        tried.append((float(loss), home, weight, logs))
+        tried.append((float(loss), home, weight))
     bearable = [one for one in tried if one[1] >= least] or tried[:1]
-    _, _, weight, logs = min(bearable, key=lambda one: one[0])
-    return Own(own, weight, classes, logs)
+    return Own(own, min(bearable)[2])
 
 
 def _left_out(

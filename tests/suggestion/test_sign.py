@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 
 from plugsight.suggestion.sign import Sign
-from plugsight.training.fit import LEAST_ALARMS, LEAST_PRECISION, _shown_from
+from plugsight.training.fit import _worth_showing
 
 RNG = np.random.default_rng(3)
 SIGN = RNG.uniform(0, 1, 4000).astype(np.float32)
@@ -26,23 +26,25 @@ def test_without_a_sign_there_is_no_finding() -> None:
     assert made.predict_proba(np.array([[0, np.nan]], np.float32)).tolist() == [[1, 0]]
 
 
-def test_it_is_shown_from_where_it_is_right_often_enough() -> None:
-    chance = np.r_[np.linspace(0, 0.5, 200), np.linspace(0.6, 0.9, 40)]
-    there = np.r_[np.zeros(200, bool), np.ones(40, bool)]
-    limit = _shown_from(chance, there)
-    assert limit is not None
-    shown = there[chance >= limit]
-    assert shown.mean() >= LEAST_PRECISION
-    assert len(shown) >= LEAST_ALARMS
+def alarms(right: int, wrong: int, missed: int) -> tuple[np.ndarray, np.ndarray]:
+    """Chances and truth of views: so many alarms right and wrong, so many damaged views without one, and many sound ones."""
+    chance = np.r_[np.full(right + wrong, 0.6), np.full(missed + 500, 0.4)]
+    return chance, np.r_[
+        np.ones(right, bool), np.zeros(wrong, bool), np.ones(missed, bool), np.zeros(500, bool)
+    ]
 
 
-def test_a_finding_that_is_hardly_better_than_a_guess_is_never_shown() -> None:
-    chance = np.linspace(0, 1, 400)
-    assert _shown_from(chance, np.arange(400) % 4 == 0) is None
-
-
-def test_a_few_lucky_alarms_are_not_enough() -> None:
-    few = LEAST_ALARMS // 2  # as many false ones again would have to be let in
-    chance = np.r_[np.linspace(0, 0.5, 4000), np.linspace(0.6, 0.9, few)]
-    there = np.r_[np.zeros(4000, bool), np.ones(few, bool)]
-    assert _shown_from(chance, there) is None
+@pytest.mark.parametrize(
+    ("right", "wrong", "missed", "shown"),
+    [
+        (40, 5, 10, True),
+        (40, 20, 10, False),  # believed by nobody
+        (40, 5, 200, False),  # hardly ever comes: nobody would look for himself
+        (20, 0, 10, False),  # a few lucky ones
+        (0, 0, 50, False),
+    ],
+)
+def test_a_finding_is_shown_that_is_right_and_found_often_enough(
+    right: int, wrong: int, missed: int, shown: bool
+) -> None:
+    assert _worth_showing(*alarms(right, wrong, missed)) is shown
