@@ -71,20 +71,28 @@ def test_a_wavering_edge_widens_the_uncertainty_and_a_hopeless_one_is_refused(dr
     assert not gap_of(mist, 0.0)[0]
 
 
-def test_a_gap_seen_as_well_makes_the_result_surer_and_a_contradiction_less_sure(drawn_tip) -> None:
+def test_a_gap_seen_as_well_makes_the_result_surer_and_a_difference_less_sure(drawn_tip) -> None:
     fine = drawn_tip()
     alone = gap_of(fine, 0.0)[0].length
     agrees = gap_of(fine, 0.0, seen=Sighting(alone.mm * 31.0, 2.0))[0].length
     assert agrees.mm == pytest.approx(alone.mm, abs=1e-6)
     assert agrees.U_mm < alone.U_mm
-    clash = gap_of(fine, 0.0, seen=Sighting((alone.mm + 0.6) * 31.0, 2.0))[0].length
-    assert alone.mm < clash.mm < alone.mm + 0.6
-    assert clash.U_mm > alone.U_mm
-    assert clash.budget[0].source == "outlines and look disagree"
+    off = 1.4 * math.hypot(alone.u_mm, 5 / 31.0)
+    apart = gap_of(fine, 0.0, seen=Sighting((alone.mm + off) * 31.0, 5.0))[0].length
+    assert alone.mm < apart.mm < alone.mm + off
+    assert apart.U_mm > alone.U_mm
+    assert apart.budget[0].source == "outlines and look disagree"
+
+
+def test_two_readings_that_contradict_each_other_give_no_number(drawn_tip) -> None:
+    gap, _, _ = gap_of(drawn_tip(), 0.0, seen=Sighting(1.4 * 31.0, 2.0))
+    assert not gap
+    assert "0.8 mm by its outlines, 1.4 mm by its look" in gap.reason
+    assert "wire gauge" in gap.remedy
 
 
 def test_what_the_budget_lists_makes_up_the_uncertainty(drawn_tip) -> None:
-    for seen in (None, Sighting(27.0, 2.0), Sighting(40.0, 3.0)):
+    for seen in (None, Sighting(27.0, 2.0), Sighting(28.0, 3.0)):
         length = gap_of(drawn_tip(tilt=4.0), 4.0, seen=seen)[0].length
         assert math.hypot(*(line.u_mm for line in length.budget)) == pytest.approx(length.u_mm)
 
