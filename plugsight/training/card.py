@@ -46,7 +46,7 @@ def write_card(
             f"Sets are conformal at {model.coverage:.0%}: on plugs like the calibration plugs, about that share of sets holds "
             "the right answer; an average over plugs, not a promise for one."
         ),
-        "## Families compared\n\nGrouped cross-validation on the training split, no design on both sides; measured features alone.\n\n"
+        "## Families compared\n\nGrouped cross-validation on the training split, no design on both sides; each blended with the learned look, as in use.\n\n"
         "| family | balanced accuracy | log-loss |\n|---|---|---|\n"
         + "\n".join(f"| {f.name} | {f.balanced_accuracy:.3f} | {f.log_loss:.3f} |" for f in families),
         *(_section(name, one) for name, one in scores),

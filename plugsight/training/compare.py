@@ -29,7 +29,7 @@ def compare(
 ) -> tuple[FamilyScore, ...]:
     """Score every family on ``table`` by ``folds``-fold cross-validation over its groups; best log-loss first.
 
-    By the measured features alone: the training crops have no close-ups to look at. Families and folds are fitted as
+    Blended with the learned look, as they are used; no look network was fitted on these plugs. Families and folds are fitted as
     ``spread`` does with ``workers`` or ``scheduler``.
     """
     x, y = matrix(table), table.deposit
@@ -68,7 +68,7 @@ def _left_out(
     """Log-chances ``(views left out, classes)`` of one family fitted without one fold."""
     name, train, test = job
     kept = table.where(np.isin(np.arange(len(table)), train))
-    fitted = fit_family(name, kept, kept.deposit, seed=seed, mix=0.0)
+    fitted = fit_family(name, kept, kept.deposit, seed=seed)
     logs = np.full((len(test), len(classes)), np.log(FLOOR))
     logs[:, [classes.index(str(c)) for c in fitted.classes_]] = np.log(
         np.clip(fitted.predict_proba(matrix(table)[test]), FLOOR, 1)
