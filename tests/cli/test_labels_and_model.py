@@ -157,7 +157,7 @@ def test_a_better_model_is_promoted_and_taken_back(
     learnt = run("learn", "features.npz", "--to", "new", "--family", "logistic regression")
     assert learnt.exit_code == 0, learnt.output
     kept = 120 // 40 * sum(locked(f"e{n}") for n in range(40))
-    assert f"{120 - kept} confirmed photos learnt from" in learnt.output
+    assert f"{120 - kept} confirmed photos correct what renders taught" in learnt.output
     assert kept >= 30
     made = run("promote", "new")
     assert made.exit_code == 0, made.output
