@@ -1,7 +1,7 @@
 """Pose and scale at the gap: what the view measured, held against what the part networks read off the same crops.
 
-Tilt: 0.5 degrees of median error together, 0.6 of each network alone, 1.9 of the view, which errs by 23 degrees in one view
-of twenty (90 development renders of side views, 2026-11-26). Scale: the network errs twice as much (1.4 % against 0.6 %), but not in the
+Tilt: 0.4 degrees of median error together, 0.4 of the look of the tip alone, 1.8 of the view, which errs by 15 degrees in one view
+of twenty (84 development renders of side views, 2026-11-26). Scale: the network errs twice as much (1.4 % against 0.6 %), but not in the
 same way: where shine or clutter leads the measurement to a wrong period, it is off by a tenth or more, and the network is not.
 """
 

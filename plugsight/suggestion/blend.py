@@ -25,9 +25,9 @@ class Blend(ClassifierMixin, BaseEstimator):  # type: ignore[misc] # scikit-lear
         self.mix = mix
         self.hidden = hidden
 
-    def fit(self, x: NDArray[np.float32], y: NDArray[Any], **more: Any) -> "Blend":
-        """Fit ``base`` on rows ``x`` ``(n, columns)`` without the look; ``more`` goes to its ``fit``."""
-        self.base.fit(self.plain(x), y, **more)
+    def fit(self, x: NDArray[np.float32], y: NDArray[Any]) -> "Blend":
+        """Fit ``base`` on rows ``x`` ``(n, columns)`` without the look."""
+        self.base.fit(self.plain(x), y)
         self.classes_ = self.base.classes_
         return self
 
